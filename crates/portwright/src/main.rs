@@ -1,0 +1,3 @@
+//! The Portwright program.
+
+fn main() {}

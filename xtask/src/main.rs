@@ -1,0 +1,3 @@
+//! What `./check` and CI run.
+
+fn main() {}
