@@ -1,5 +1,6 @@
 //! The engine as plain data: every figure a [`quantity::Measured`] in SI.
 
+mod figures;
 mod found;
 mod gear;
 mod limits;
