@@ -44,3 +44,19 @@ impl Measured {
         Self { u: u.abs(), shape: Shape::Normal, ..Self::exact(value, dimension) }
     }
 }
+
+impl Measured {
+    /// Expanded uncertainty 2u (k = 2, about 95 % for a bell shape), in the unit of the value.
+    pub fn expanded(&self) -> f64 {
+        2.0 * self.u
+    }
+
+    /// Where the figure comes from, for a list of measurements: "as written: 10.2 ± 0.1 mm".
+    pub fn describe_origin(&self) -> String {
+        match &self.written {
+            Some(text) => format!("as written: {text}"),
+            None if self.u == 0.0 => "set here, taken as exact".to_owned(),
+            None => "computed or assumed here".to_owned(),
+        }
+    }
+}
