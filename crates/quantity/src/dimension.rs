@@ -87,6 +87,16 @@ impl Dimension {
         }
     }
 
+    /// The dimension without its article: "length", "angle".
+    pub fn name(self) -> &'static str {
+        self.noun().split_once(' ').map_or("", |(_, name)| name)
+    }
+
+    /// The unit to use in examples.
+    pub(crate) fn first_unit(self) -> &'static str {
+        self.usual_units().split([',', ' ']).next().unwrap_or("")
+    }
+
     /// The units to offer when one is missing or wrong, the most usual first.
     pub fn usual_units(self) -> &'static str {
         match self {
@@ -106,7 +116,7 @@ impl Dimension {
             Self::Temperature => "°C, °F or K",
             Self::Time => "ms, s, µs, min or h",
             Self::Mass => "g, kg, oz or lb",
-            Self::Number => "a plain number or %",
+            Self::Number => "no unit, or %",
         }
     }
 

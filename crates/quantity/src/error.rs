@@ -45,17 +45,25 @@ pub enum ParseError {
     )]
     UnequalLimits { read: String, wanted: Dimension },
 
-    #[error("'{read}' has no unit; write it as {}, for example '{}'", .wanted.usual_units(), .wanted.example())]
+    #[error("'{read}' has no unit; it can be {}: write for example '{read} {}'", .wanted.usual_units(), .wanted.first_unit())]
     NoUnit { read: String, wanted: Dimension },
 
     #[error("'{unit}' is {}; here {} is wanted: {}", .is.noun(), .wanted.noun(), .wanted.usual_units())]
     WrongDimension { unit: String, is: Dimension, wanted: Dimension },
 
-    #[error("'{unit}' is no unit of {} known here; did you mean '{nearest}'? It can be {}", .wanted.noun(), .wanted.usual_units())]
+    #[error("'{unit}' is not known here as a unit of {}; did you mean '{nearest}'? It can be {}", .wanted.name(), .wanted.usual_units())]
     Mistyped { unit: String, nearest: String, wanted: Dimension },
 
-    #[error("'{unit}' is no unit of {} known here; it can be {}", .wanted.noun(), .wanted.usual_units())]
+    #[error("'{unit}' is not known here as a unit of {}; it can be {}", .wanted.name(), .wanted.usual_units())]
     UnknownUnit { unit: String, wanted: Dimension },
+
+    #[error("'{unit}' stands behind a plain number, which has no unit; leave it out, or write %")]
+    UnitOnNumber { unit: String },
+
+    #[error(
+        "nothing stands after ±; write how far off the figure can be, like '± 0.1 mm', '± 5 %' or '± (0.5 % + 2 digits)'"
+    )]
+    NoLimit,
 
     #[error(
         "'{read}' after ± is no limit of error; write it like '± 0.1 mm', '± 5 %' or '± (0.5 % + 2 digits)'"
@@ -92,7 +100,7 @@ pub enum ParseError {
     #[error("'{name}' is no instrument known here; {}", offer_instruments(*.wanted))]
     UnknownInstrument { name: String, wanted: Dimension },
 
-    #[error("a {name} does not measure {}; {}", .wanted.noun(), offer_instruments(*.wanted))]
+    #[error("'{name}' does not measure {}; {}", .wanted.noun(), offer_instruments(*.wanted))]
     WrongInstrument { name: &'static str, wanted: Dimension },
 
     #[error("'{read}' is below absolute zero (−273.15 °C); check the sign and the unit")]
@@ -101,9 +109,14 @@ pub enum ParseError {
 
 fn offer_instruments(wanted: Dimension) -> String {
     let names = instrument::names_for(wanted);
-    if names.is_empty() {
-        "write its limit with ± instead".to_owned()
-    } else {
-        format!("write 'by' and {names}, or its limit with ±")
+    match names.split_first() {
+        None => "write its limit with ± instead".to_owned(),
+        Some((first, [])) => format!("write 'by {first}', or its limit with ±"),
+        Some((first, others)) => {
+            format!("write 'by {first}' (or {}), or its limit with ±", others.join(", "))
+        }
     }
 }
+
+#[cfg(test)]
+mod tests;

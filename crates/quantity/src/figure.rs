@@ -36,10 +36,10 @@ fn read_unsigned(text: &str) -> Result<Option<(Figure, &str)>, ParseError> {
     // A comma or full stop at the end belongs to the sentence ("54.5, k=2"), unless it ends a whole figure ("5.").
     let kept = digits.trim_end_matches(',');
     let rest = text.get(kept.len()..).unwrap_or(rest);
-    if kept.chars().all(|c| c.is_ascii_digit()) {
-        if let Some(found) = read_fraction(kept, rest)? {
-            return Ok(Some(found));
-        }
+    if kept.chars().all(|c| c.is_ascii_digit())
+        && let Some(found) = read_fraction(kept, rest)?
+    {
+        return Ok(Some(found));
     }
     let plain = settle_decimal_sign(kept)?;
     let (power, rest) = read_exponent(rest);

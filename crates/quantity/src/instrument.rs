@@ -100,15 +100,9 @@ pub(crate) fn find(name: &str) -> Option<&'static Instrument> {
     INSTRUMENTS.iter().find(|instrument| instrument.names.contains(&wanted))
 }
 
-/// Names of the instruments that measure `dimension`, for a sentence; empty when there is none.
-pub(crate) fn names_for(dimension: Dimension) -> String {
-    let names: Vec<&str> =
-        INSTRUMENTS.iter().filter(|i| i.limits_for(dimension).is_some()).map(Instrument::name).collect();
-    match names.split_last() {
-        Some((last, [])) => (*last).to_owned(),
-        Some((last, others)) => format!("{} or {last}", others.join(", ")),
-        None => String::new(),
-    }
+/// Names of the instruments that measure `dimension`.
+pub(crate) fn names_for(dimension: Dimension) -> Vec<&'static str> {
+    INSTRUMENTS.iter().filter(|i| i.limits_for(dimension).is_some()).map(Instrument::name).collect()
 }
 
 #[cfg(test)]

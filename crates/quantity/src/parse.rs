@@ -87,8 +87,11 @@ impl<'a> Statement<'a> {
 /// Takes `(k=2)`, `, k = 2` or `k=2` off the end.
 fn cut_coverage(line: &str) -> Result<(&str, Option<f64>), ParseError> {
     let Some((before, after)) = line.rsplit_once('=') else { return Ok((line, None)) };
-    let bad = || ParseError::BadCoverage { read: excerpt(after) };
     let before = before.trim_end();
+    let bad = || {
+        let letter = before.rsplit([' ', '(']).next().unwrap_or(before);
+        ParseError::BadCoverage { read: excerpt(&format!("{letter}={}", after.trim_end_matches(')').trim())) }
+    };
     let Some(rest) = before.strip_suffix(['k', 'K']) else { return Err(bad()) };
     let (rest, closing) = match rest.trim_end().strip_suffix('(') {
         Some(rest) => (rest, ")"),
@@ -202,6 +205,9 @@ fn resolve(text: &str, wanted: Dimension) -> Result<&'static Unit, ParseError> {
         return Ok(unit);
     }
     let unit = excerpt(text);
+    if wanted == Dimension::Number {
+        return Err(ParseError::UnitOnNumber { unit });
+    }
     if let Some(other) = unit::find_any(text) {
         return Err(ParseError::WrongDimension { unit, is: other.dimension, wanted });
     }
@@ -272,6 +278,9 @@ impl<'a> Term<'a> {
 /// Half width in SI: the sum of terms such as `0.5 % + 2 digits`, `0.02 mm + 0.1 %`, `0.1 mm`.
 fn sum_terms(terms: &str, reading: &Reading, digit: f64, line: &str) -> Result<f64, ParseError> {
     let bad = || ParseError::BadLimit { read: excerpt(terms) };
+    if terms.is_empty() {
+        return Err(ParseError::NoLimit);
+    }
     let mut half_width = 0.0;
     let mut rest = terms;
     loop {
@@ -304,3 +313,6 @@ fn sum_terms(terms: &str, reading: &Reading, digit: f64, line: &str) -> Result<f
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -230,6 +230,9 @@ fn with_unit(text: &str, symbol: &str) -> String {
 }
 
 #[cfg(test)]
+mod round_trips;
+
+#[cfg(test)]
 mod tests {
     use super::*;
     use crate::parse;

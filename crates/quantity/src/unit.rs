@@ -218,9 +218,8 @@ mod tests {
     fn exact_no_spelling_means_two_units_of_one_dimension() {
         for (i, a) in UNITS.iter().enumerate() {
             for b in UNITS.iter().skip(i + 1).filter(|b| b.dimension == a.dimension) {
-                for spelling in a.spellings.iter().filter(|s| b.spellings.contains(s)) {
-                    panic!("{spelling} means both {} and {}", a.symbol(), b.symbol());
-                }
+                let shared = a.spellings.iter().find(|s| b.spellings.contains(s));
+                assert!(shared.is_none(), "{shared:?} means both {} and {}", a.symbol(), b.symbol());
             }
         }
     }
