@@ -66,7 +66,7 @@ impl Engine {
         match &mut self.gear.spring {
             ReturnSpring::Shaft { at_closed, rate } => {
                 visit("gear.spring.at_closed", at_closed);
-                visit("gear.spring.rate", rate);
+                visit("gear.spring.torsion_rate", rate);
             }
             ReturnSpring::ClosingAdjuster { rate, free_length, solid_length } => {
                 visit("gear.spring.rate", rate);

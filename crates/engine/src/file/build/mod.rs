@@ -1,0 +1,117 @@
+//! The engine from the tables that were read: one file for each part.
+
+mod crank;
+mod found;
+mod gear;
+mod limits;
+mod port;
+mod servo;
+mod valve;
+
+use super::problem::Problems;
+use super::table::Table;
+use crate::model::{Assumption, Engine, Found, Gates};
+use crate::ports::CrownPath;
+use quantity::{Dimension, Measured, Units};
+
+/// What is noted while the engine is put together.
+pub(super) struct Notes<'a> {
+    pub(super) problems: &'a mut Problems,
+    pub(super) assumptions: &'a mut Vec<Assumption>,
+}
+
+impl Notes<'_> {
+    /// Adds a problem at a key of a table.
+    fn refuse(&mut self, table: &Table, key: &str, message: impl Into<String>) {
+        let line = table.line_of(key).or(table.line);
+        self.problems.add(line, table.key(key), message);
+    }
+
+    fn assume(&mut self, table: &Table, key: &str, text: impl Into<String>, cost: &str) {
+        self.assumptions.push(Assumption { key: table.key(key), text: text.into(), cost: cost.to_owned() });
+    }
+
+    /// The figure of a key; when the file does not give it, `worked` with the words of its rule, as an assumption.
+    fn figure_or(&mut self, table: &Table, key: &str, worked: Option<Worked>) -> Option<Measured> {
+        if table.gives(key) {
+            return table.figure(key);
+        }
+        let Worked { figure, rule, cost } = worked?;
+        let shown = limits_of(&figure);
+        self.assume(table, key, format!("taken as {shown}: {rule}"), cost);
+        Some(figure)
+    }
+}
+
+/// A default that was worked out from other figures.
+struct Worked {
+    figure: Measured,
+    rule: &'static str,
+    cost: &'static str,
+}
+
+/// `110 ± 8 mm` with the half-width that was assumed, not the expanded uncertainty.
+fn limits_of(figure: &Measured) -> String {
+    let half_width = figure.u * 3f64.sqrt();
+    let value = quantity::show_value(figure.value, figure.dimension, Units::Metric);
+    format!("{value} ± {}", quantity::show_value(half_width, figure.dimension, Units::Metric))
+}
+
+/// All tables of a file by path.
+pub(super) struct Tables<'a>(pub(super) &'a [Table]);
+
+impl<'a> Tables<'a> {
+    /// The section with this path.
+    pub(super) fn get(&self, path: &str) -> Option<&'a Table> {
+        self.0.iter().find(|table| table.section.path == path)
+    }
+
+    /// Every section with this path.
+    pub(super) fn all(&self, path: &'a str) -> impl Iterator<Item = &'a Table> + use<'a> {
+        self.0.iter().filter(move |table| table.section.path == path)
+    }
+}
+
+/// Puts the engine together. Every part is tried, so that all problems are found; `None` when any is missing.
+pub(super) fn engine(tables: &Tables<'_>, notes: &mut Notes<'_>) -> Option<Engine> {
+    let top = tables.get("engine");
+    let crank = tables.get("crank").and_then(|table| crank::crank(table, notes));
+    let path = crank.as_ref().and_then(|crank| CrownPath::of(crank).ok());
+    let head = tables.get("head").and_then(|table| crank::head(table, crank.as_ref(), notes));
+    let ports = port::ports(tables, crank.as_ref(), path.as_ref(), notes);
+    let valve = tables
+        .get("valve")
+        .and_then(|table| valve::valve(table, &ports, crank.as_ref(), path.as_ref(), notes));
+    let gear = gear::gear(tables, notes);
+    let servo = tables.get("servo").and_then(|table| servo::servo(table, notes));
+    let schedule = tables.get("schedule").and_then(|table| servo::schedule(table, notes));
+    let limits = tables.get("limits").and_then(limits::limits);
+    let name = top.and_then(|table| table.text("name"));
+    let ports: Option<Vec<_>> = ports.into_iter().map(|port| port.port).collect();
+    Some(Engine {
+        name: name?,
+        invented: top?.flag("invented")?,
+        note: top?.text("note"),
+        cylinders: top?.count("cylinders")?,
+        crank: crank?,
+        head: head?,
+        crankcase_volume: tables.get("crankcase").and_then(|table| table.figure("volume")),
+        ports: ports?,
+        valve: valve?,
+        gear: gear?,
+        servo: servo?,
+        schedule: schedule?,
+        limits: limits?,
+        found: tables.get("found").map_or_else(Found::default, found::found),
+        gates: tables.get("gates").map_or_else(Gates::default, found::gates),
+        returns: tables.get("returns").map(found::found),
+        assumptions: Vec::new(),
+    })
+}
+
+/// A share of another figure with limits: `share` ± `half` of `of`, plus the spread of `of` itself.
+fn share_of(of: &Measured, share: f64, half: f64, dimension: Dimension) -> Measured {
+    let mut figure = Measured::within(share * of.value, half * of.value, dimension);
+    figure.u = figure.u.hypot(share * of.u);
+    figure
+}
