@@ -1,1 +1,16 @@
-//! See Cargo.toml.
+//! Statistics free of engines: how the uncertainty of measurements becomes that of a result, and what may be
+//! concluded from it.
+//!
+//! - [`propagation`]: first order (JCGM 100) and Monte Carlo (JCGM 101), from the same list of [`Input`]s.
+//! - [`conformity`]: pass, fail or cannot tell (JCGM 106).
+//! - [`distribution`]: the few distribution functions that these need.
+//!
+//! Everything is pure: seeds are arguments, and the same seed gives the same result.
+
+pub mod conformity;
+pub mod distribution;
+mod input;
+pub mod propagation;
+
+pub use input::Input;
+pub use quantity::Shape;
