@@ -27,12 +27,20 @@ impl fmt::Display for Edge {
 #[derive(Debug, Clone, PartialEq, Error)]
 #[allow(missing_docs, reason = "each field is explained by the sentence above its variant")]
 pub enum GeometryError {
-    /// A length that must be more than zero.
-    #[error("The {field} of {} cannot be right: it must be more than zero. Measure it again and check its sign and unit.", mm(*value_m))]
+    /// A length that must be more than zero and no longer than anything in an engine.
+    #[error("The {field} of {} cannot be right: it must be more than zero and no more than {}. Measure it again and check its sign and unit.",
+        mm(*value_m), mm(LONGEST_M))]
     NotALength { field: &'static str, value_m: f64 },
+    /// A length of either sign that is longer than anything in an engine.
+    #[error("The {field} of {} cannot be right: it must lie between -{} and {}. Measure it again and check its unit.",
+        mm(*value_m), mm(LONGEST_M), mm(LONGEST_M))]
+    TooLong { field: &'static str, value_m: f64 },
     /// A figure that is no number at all.
     #[error("The {field} is not a usable number: give it a value.")]
     NotANumber { field: String },
+    /// A volume that must be more than zero.
+    #[error("The {field} of {} cannot be right: it must be more than zero. Measure it again and check its unit.", cm3(*value_m3))]
+    NotAVolume { field: &'static str, value_m3: f64 },
     /// The rod cannot reach round the crank.
     #[error("The connecting rod of {} is too short for a stroke of {} with a pin offset of {}: it must be longer than {} (half the stroke plus the offset). Check the rod length, centre to centre, and the stroke.",
         mm(*rod_m), mm(*stroke_m), mm(*offset_m), mm(stroke_m / 2.0 + offset_m.abs()))]
@@ -135,10 +143,23 @@ fn datum_words(datum: EdgeDatum) -> &'static str {
     }
 }
 
-/// A length that must be a number above zero.
+/// No length in an engine of this kind is longer, m.
+const LONGEST_M: f64 = 10.0;
+
+/// A length above zero.
 pub(crate) fn positive_length(field: &'static str, value_m: f64) -> Result<f64, GeometryError> {
     let value_m = number(field, value_m)?;
-    if value_m > 0.0 { Ok(value_m) } else { Err(GeometryError::NotALength { field, value_m }) }
+    if value_m > 0.0 && value_m <= LONGEST_M {
+        Ok(value_m)
+    } else {
+        Err(GeometryError::NotALength { field, value_m })
+    }
+}
+
+/// A length of either sign.
+pub(crate) fn signed_length(field: &'static str, value_m: f64) -> Result<f64, GeometryError> {
+    let value_m = number(field, value_m)?;
+    if value_m.abs() <= LONGEST_M { Ok(value_m) } else { Err(GeometryError::TooLong { field, value_m }) }
 }
 
 /// A figure that must be a number, of either sign.

@@ -10,7 +10,7 @@ mod peak;
 
 pub use peak::Peak;
 
-use crate::geometry_error::{GeometryError, number, positive_length};
+use crate::geometry_error::{GeometryError, positive_length, signed_length};
 use std::f64::consts::{PI, TAU};
 
 /// A drop outside the stroke by no more than this share of the stroke is rounding, not a mistake.
@@ -63,7 +63,7 @@ impl SliderCrank {
     pub fn new(crank_radius_m: f64, rod_m: f64, offset_m: f64) -> Result<Self, GeometryError> {
         positive_length("stroke", 2.0 * crank_radius_m)?;
         positive_length("rod length", rod_m)?;
-        number("pin offset", offset_m)?;
+        signed_length("pin offset", offset_m)?;
         if rod_m <= crank_radius_m + offset_m.abs() {
             return Err(GeometryError::RodTooShort { rod_m, stroke_m: 2.0 * crank_radius_m, offset_m });
         }

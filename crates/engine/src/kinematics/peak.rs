@@ -2,13 +2,14 @@
 
 use super::SliderCrank;
 use crate::root::falling_root;
+use serde::Serialize;
 use std::f64::consts::{PI, TAU};
 
 /// Points of the first search round the turn; a multiple of four, so that the crank square to the bore is among them.
 const SEARCH: u32 = 64;
 
 /// The greatest magnitude over a turn.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Peak {
     /// Where, rad after top dead centre, in (-π, π].
     pub angle_rad: f64,

@@ -183,7 +183,7 @@ proptest! {
         let down = slider.bdc_rad() * share;
         let back = slider.angle_going_down_rad(slider.drop_m(down)).unwrap();
         // One digit of drop is worth the square root of a digit of angle at the dead centres.
-        let loose = if share < 0.01 || share > 0.99 { 1e-7 } else { 1e-12 };
+        let loose = if !(0.01..=0.99).contains(&share) { 1e-7 } else { 1e-12 };
         prop_assert!((back - down).abs() < loose, "{down} {back}");
         let up = slider.bdc_rad() + (TAU - slider.bdc_rad()) * share;
         let back = slider.angle_going_up_rad(slider.drop_m(up)).unwrap();

@@ -1,6 +1,6 @@
 //! The crown edge on its way past the ports, and port edges measured from different places.
 
-use crate::geometry_error::{Edge, GeometryError, number, positive_length};
+use crate::geometry_error::{Edge, GeometryError, positive_length, signed_length};
 use crate::kinematics::SliderCrank;
 use crate::model::{Crank, EdgeDatum, PortEdge};
 use std::f64::consts::TAU;
@@ -16,9 +16,9 @@ impl CrownPath {
     /// From a crank train and the crown edge's depth below the deck at top dead centre, m (negative when proud).
     ///
     /// # Errors
-    /// When the deck clearance is no number.
+    /// When the deck clearance is no number or longer than any engine.
     pub fn new(slider: SliderCrank, deck_clearance_m: f64) -> Result<Self, GeometryError> {
-        Ok(Self { slider, deck_clearance_m: number("deck clearance", deck_clearance_m)? })
+        Ok(Self { slider, deck_clearance_m: signed_length("deck clearance", deck_clearance_m)? })
     }
 
     /// From the measured crank train; the crank radius is half the stroke as the maker gives it.

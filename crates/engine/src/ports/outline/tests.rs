@@ -145,7 +145,7 @@ fn refuses_impossible_outlines() {
         OutlineShape { width_m: f64::NAN, ..rounded(0.0) },
         OutlineShape { roof_tilt_rad: 1.5, ..rounded(0.0) },
         OutlineShape { duct_angle_rad: -1.6, ..rounded(0.0) },
-        OutlineShape { floor_radius_m: -1.0 * MM, ..rounded(0.0) },
+        OutlineShape { floor_radius_m: -MM, ..rounded(0.0) },
         OutlineShape { roof_depth_m: f64::INFINITY, ..rounded(0.0) },
     ] {
         assert!(PortOutline::new("p", shape).is_err(), "{shape:?}");
