@@ -15,6 +15,8 @@ pub(crate) fn run(workspace: &Workspace) -> Result<String> {
     let mut cargo = test_run::start(workspace, &["--package", "browser"]);
     cargo
         .env("PORTWRIGHT_BIN", workspace.target.join("debug").join("portwright"))
+        // Errors carry backtraces when asked to; the harness asks the page often, which makes them dear.
+        .env("RUST_BACKTRACE", "0")
         .env("BROWSER_CHECKER", checker)
         .env("BROWSER_PICTURES", workspace.target.join("browser"));
     let (passed, lines) = command::watch(&mut cargo)?;

@@ -1,0 +1,188 @@
+//! A page and what a user does on it.
+
+use crate::{View, faults::Faults};
+use anyhow::{Context, Result, bail};
+use chromiumoxide::Element;
+use chromiumoxide::cdp::browser_protocol::dom::SetFileInputFilesParams;
+use chromiumoxide::cdp::browser_protocol::page::{CaptureScreenshotFormat, PrintToPdfParams};
+use chromiumoxide::cdp::js_protocol::runtime::EvaluateParams;
+use chromiumoxide::page::ScreenshotParams;
+use serde::de::DeserializeOwned;
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+/// How long a page may take for anything a user waits for. Generous: build machines are slow and busy.
+const PATIENCE: Duration = Duration::from_secs(20);
+const BETWEEN_LOOKS: Duration = Duration::from_millis(25);
+
+/// An open page.
+pub struct Page {
+    pub(crate) inner: chromiumoxide::Page,
+    pub(crate) faults: Faults,
+    view: View,
+    journey: String,
+}
+
+impl Page {
+    pub(crate) async fn open(inner: chromiumoxide::Page, view: View, journey: &str) -> Result<Self> {
+        let faults = Faults::listen(&inner).await?;
+        Ok(Self { inner, faults, view, journey: journey.to_string() })
+    }
+
+    /// What the page is looked at with.
+    pub fn view(&self) -> View {
+        self.view
+    }
+
+    /// Opens an address and waits until it is loaded.
+    ///
+    /// # Errors
+    /// When it does not answer.
+    pub async fn goto(&self, url: &str) -> Result<()> {
+        self.inner.goto(url).await.with_context(|| format!("cannot open {url}"))?;
+        self.wait_until("document.readyState === 'complete'").await
+    }
+
+    /// Waits until an element stands on the page.
+    ///
+    /// # Errors
+    /// When it does not appear in time.
+    pub async fn wait_for(&self, selector: &str) -> Result<Element> {
+        self.wait_until(&format!("document.querySelector({}) !== null", quoted(selector))).await?;
+        self.inner.find_element(selector).await.with_context(|| format!("{selector} is gone again"))
+    }
+
+    /// Waits until a JavaScript condition is true.
+    ///
+    /// # Errors
+    /// When it does not become true in time.
+    pub async fn wait_until(&self, condition: &str) -> Result<()> {
+        let began = Instant::now();
+        loop {
+            // While a page is being replaced there is nothing to ask; that is no fault.
+            if self.value::<bool>(&format!("Boolean({condition})")).await.unwrap_or(false) {
+                return Ok(());
+            }
+            if began.elapsed() > PATIENCE {
+                bail!("after {} s still not true: {condition}", PATIENCE.as_secs());
+            }
+            tokio::time::sleep(BETWEEN_LOOKS).await;
+        }
+    }
+
+    /// The value of a JavaScript expression; a promise is waited for.
+    ///
+    /// # Errors
+    /// When it throws, or is of another type.
+    pub async fn value<T: DeserializeOwned>(&self, expression: &str) -> Result<T> {
+        let mut question = EvaluateParams::new(expression);
+        question.await_promise = Some(true);
+        question.return_by_value = Some(true);
+        let shown: String = expression.chars().take(80).collect();
+        let answer = self.inner.evaluate_expression(question).await.with_context(|| shown.clone())?;
+        let value = answer.value().cloned().unwrap_or(serde_json::Value::Null);
+        serde_json::from_value(value).with_context(|| format!("another type than expected: {shown}"))
+    }
+
+    /// Visible text of an element, once it is there.
+    ///
+    /// # Errors
+    /// When it does not appear.
+    pub async fn text_of(&self, selector: &str) -> Result<String> {
+        self.wait_for(selector).await?;
+        self.value(&format!("document.querySelector({}).innerText", quoted(selector))).await
+    }
+
+    /// Scrolls an element into view and clicks it.
+    ///
+    /// # Errors
+    /// When it does not appear or cannot be clicked.
+    pub async fn click(&self, selector: &str) -> Result<()> {
+        let element = self.wait_for(selector).await?;
+        element.click().await.with_context(|| format!("cannot click {selector}"))?;
+        Ok(())
+    }
+
+    /// Types into a field after emptying it.
+    ///
+    /// # Errors
+    /// When it does not appear or takes no text.
+    pub async fn type_into(&self, selector: &str, text: &str) -> Result<()> {
+        let field = self.wait_for(selector).await?;
+        self.value::<()>(&format!("document.querySelector({}).value = ''", quoted(selector))).await.ok();
+        field.click().await?.type_str(text).await.with_context(|| format!("cannot type into {selector}"))?;
+        Ok(())
+    }
+
+    /// Moves a slider as a hand would leave it: value set, input and change told to the page.
+    ///
+    /// # Errors
+    /// When it does not appear.
+    pub async fn set_range(&self, selector: &str, value: f64) -> Result<()> {
+        self.wait_for(selector).await?;
+        let script = format!(
+            "(() => {{ const slider = document.querySelector({}); slider.value = '{value}'; \
+             for (const kind of ['input', 'change']) \
+             slider.dispatchEvent(new Event(kind, {{ bubbles: true }})); return true; }})()",
+            quoted(selector)
+        );
+        self.value::<bool>(&script).await.map(|_| ())
+    }
+
+    /// Chooses a file in a file field.
+    ///
+    /// # Errors
+    /// When the field does not appear.
+    pub async fn choose_file(&self, selector: &str, file: &Path) -> Result<()> {
+        let field = self.wait_for(selector).await?;
+        let mut choice = SetFileInputFilesParams::new(vec![file.display().to_string()]);
+        choice.backend_node_id = Some(field.backend_node_id);
+        self.inner.execute(choice).await.with_context(|| format!("cannot choose a file in {selector}"))?;
+        Ok(())
+    }
+
+    /// A picture of the whole page in the folder of pictures; the name carries journey and viewport.
+    ///
+    /// # Errors
+    /// When it cannot be taken or written.
+    pub async fn picture(&self, name: &str) -> Result<PathBuf> {
+        let path = self.path_of(name, "png")?;
+        let how = ScreenshotParams::builder().format(CaptureScreenshotFormat::Png).full_page(true).build();
+        self.inner.save_screenshot(how, &path).await.with_context(|| format!("no picture {name}"))?;
+        Ok(path)
+    }
+
+    /// The page as it prints on paper, also kept beside the pictures.
+    ///
+    /// # Errors
+    /// When it cannot be printed or written.
+    pub async fn print(&self, name: &str) -> Result<Vec<u8>> {
+        let how = PrintToPdfParams {
+            prefer_css_page_size: Some(true),
+            print_background: Some(true),
+            ..PrintToPdfParams::default()
+        };
+        let bytes = self.inner.save_pdf(how, self.path_of(name, "pdf")?).await?;
+        if !bytes.starts_with(b"%PDF-") {
+            bail!("{name}: what was printed is no PDF");
+        }
+        Ok(bytes)
+    }
+
+    /// Takes console errors that hold `part` off the list, and says how many; for errors provoked on purpose.
+    pub fn forgive(&self, part: &str) -> usize {
+        self.faults.forget(part)
+    }
+
+    fn path_of(&self, name: &str, kind: &str) -> Result<PathBuf> {
+        let folder = std::env::var_os("BROWSER_PICTURES")
+            .map_or_else(|| std::env::temp_dir().join("portwright-pictures"), PathBuf::from);
+        std::fs::create_dir_all(&folder).with_context(|| format!("cannot make {}", folder.display()))?;
+        Ok(folder.join(format!("{}-{name}-{}.{kind}", self.journey, self.view.name())))
+    }
+}
+
+/// A text as a JavaScript literal.
+fn quoted(text: &str) -> String {
+    serde_json::Value::from(text).to_string()
+}
