@@ -1,0 +1,153 @@
+//! What a setting must meet, each as a margin: positive or zero is met.
+
+use super::case::Case;
+use gear::{Direction, Setting, State};
+use serde::Serialize;
+
+/// The demands, in the order in which they are shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Demand {
+    /// The valve rests on its stop pin through the whole range below the opening speed.
+    RestsClosed,
+    /// The edge is flush at full travel, rising.
+    Flush,
+    /// The valve comes back onto its pin when the servo returns.
+    Reseats,
+    /// The closing side is never taut.
+    ClosingFree,
+    /// The sheaths stay seated under load.
+    Seated,
+    /// No wire is overloaded.
+    WireTension,
+    /// The servo has torque to spare.
+    TorqueMargin,
+    /// The servo's last gear is not overloaded.
+    ToothLoad,
+}
+
+impl Demand {
+    /// Every demand.
+    pub const ALL: [Self; 8] = [
+        Self::RestsClosed,
+        Self::Flush,
+        Self::Reseats,
+        Self::ClosingFree,
+        Self::Seated,
+        Self::WireTension,
+        Self::TorqueMargin,
+        Self::ToothLoad,
+    ];
+
+    /// Key for `--json`.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::RestsClosed => "rests-closed",
+            Self::Flush => "flush-at-full",
+            Self::Reseats => "reseats",
+            Self::ClosingFree => "closing-free",
+            Self::Seated => "sheaths-seated",
+            Self::WireTension => "wire-tension",
+            Self::TorqueMargin => "torque-margin",
+            Self::ToothLoad => "tooth-load",
+        }
+    }
+}
+
+/// What is looked at to judge every demand; each field in SI.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Reached {
+    /// Edge above closed position at the end of the park range, the larger of rising and falling, m.
+    pub edge_above_closed_m: f64,
+    /// Opening slack left at the end of the park range, m.
+    pub opening_slack_m: f64,
+    /// Edge above flush at full travel, rising, m.
+    pub edge_above_flush_m: f64,
+    /// Servo travel at which the falling valve is back on its pin, beyond the park range, rad.
+    pub reseat_rad: f64,
+    /// Least closing slack, or least spring travel left, over the travel, m.
+    pub closing_free_m: f64,
+    /// Least tension of the sheath that must stay seated, N.
+    pub seat_n: f64,
+    /// Largest wire tension at either end, N.
+    pub tension_n: f64,
+    /// Least torque margin.
+    pub torque_margin: f64,
+    /// Largest tooth load, N; zero when the gear's radius is not known.
+    pub tooth_n: f64,
+}
+
+/// Servo positions at which the load extremes are looked for, as fractions of full travel. The balance is piecewise
+/// linear in travel and its extremes lie at the ends or at the few kinks, so a fine comb finds them closely.
+const STATIONS: u32 = 12;
+
+impl Reached {
+    /// Solves the gear for `setting` over the whole travel, both ways.
+    pub fn of(case: &Case, setting: Setting) -> Self {
+        let rising = gear::Regime::new(&case.mechanism, Direction::Rising);
+        let falling = gear::Regime::new(&case.mechanism, Direction::Falling);
+        let park_up = rising.solve(setting, case.park_rad);
+        let park_down = falling.solve(setting, case.park_rad);
+        let full = rising.solve(setting, case.full_rad);
+        let mut reached = Self {
+            edge_above_closed_m: case
+                .law
+                .lift_m(park_up.valve_travel_rad)
+                .max(case.law.lift_m(park_down.valve_travel_rad)),
+            opening_slack_m: -park_up.opening_stretch_m,
+            edge_above_flush_m: case.law.lift_m(full.valve_travel_rad) - case.drop_m,
+            reseat_rad: falling.servo_travel_for(setting, 0.0).unwrap_or(f64::NEG_INFINITY),
+            closing_free_m: f64::INFINITY,
+            seat_n: full.opening_tension_valve_n,
+            tension_n: 0.0,
+            torque_margin: f64::INFINITY,
+            tooth_n: 0.0,
+        };
+        for station in 0..=STATIONS {
+            let servo_rad = case.full_rad * f64::from(station) / f64::from(STATIONS);
+            reached.include(case, &rising.solve(setting, servo_rad));
+            reached.include(case, &falling.solve(setting, servo_rad));
+        }
+        reached
+    }
+
+    fn include(&mut self, case: &Case, state: &State) {
+        let free = if case.spring_on_adjuster {
+            self.seat_n = self.seat_n.min(state.closing_tension_valve_n);
+            state.spring_left_m.unwrap_or(f64::INFINITY)
+        } else {
+            -state.closing_stretch_m
+        };
+        self.closing_free_m = self.closing_free_m.min(free);
+        self.tension_n = self
+            .tension_n
+            .max(state.opening_tension_servo_n)
+            .max(state.opening_tension_valve_n)
+            .max(state.closing_tension_servo_n)
+            .max(state.closing_tension_valve_n);
+        self.torque_margin = self.torque_margin.min(state.torque_margin);
+        self.tooth_n = self.tooth_n.max(state.tooth_load_n.unwrap_or(0.0));
+    }
+
+    /// Margin of one demand: negative when missed. In m, N, rad or a plain number, by the demand.
+    pub fn margin(&self, demand: Demand, case: &Case) -> f64 {
+        let limits = &case.limits;
+        match demand {
+            Demand::RestsClosed => {
+                (self.opening_slack_m - limits.opening_slack_m).min(limits.closed_m - self.edge_above_closed_m)
+            }
+            Demand::Flush => limits.flush_m - self.edge_above_flush_m.abs(),
+            Demand::Reseats => self.reseat_rad - case.park_rad,
+            Demand::ClosingFree => self.closing_free_m - limits.closing_slack_m,
+            Demand::Seated => self.seat_n - limits.seat_n,
+            Demand::WireTension => limits.tension_n - self.tension_n,
+            Demand::TorqueMargin => self.torque_margin - limits.torque_margin,
+            Demand::ToothLoad => limits.tooth_n.map_or(f64::INFINITY, |limit| limit - self.tooth_n),
+        }
+    }
+
+    /// Whether a demand is met.
+    pub fn meets(&self, demand: Demand, case: &Case) -> bool {
+        self.margin(demand, case) >= 0.0
+    }
+}
