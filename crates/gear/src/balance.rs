@@ -188,10 +188,10 @@ impl<'a> Balance<'a> {
             (0.0, 0.0, regime.friction_torque_n_m())
         } else if place.travel_rad <= 0.0 {
             let pin_n_m = positive(-net_n_m - regime.friction_n_m);
-            (pin_n_m, 0.0, -net_n_m - pin_n_m)
+            (pin_n_m, 0.0, if pin_n_m > 0.0 { regime.friction_n_m } else { -net_n_m })
         } else {
             let end_n_m = positive(net_n_m - regime.friction_n_m);
-            (0.0, end_n_m, end_n_m - net_n_m)
+            (0.0, end_n_m, if end_n_m > 0.0 { -regime.friction_n_m } else { -net_n_m })
         };
         let opening_tension_servo_n = opening.servo_share * place.opening_tension_n;
         let closing_tension_servo_n = closing.servo_share * place.closing_tension_n;

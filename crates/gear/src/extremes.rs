@@ -7,7 +7,8 @@ use crate::regime::Regime;
 use crate::{Direction, Mechanism, Setting};
 use serde::Serialize;
 
-/// Extremes over servo travel from closed park to full, both directions, friction fully developed.
+/// Extremes over a cycle of the servo from closed park to full and back. Just after it turns round, while the valve
+/// stands still, forces lie between those of the two directions at the ends of that stretch, so it adds no extreme.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Extremes {
     /// Greatest tension anywhere in the opening wire, N.
@@ -37,9 +38,9 @@ pub struct Extremes {
 }
 
 impl Regime {
-    /// Servo travels at which the straight pieces meet, with closed park and full, unsorted and all within
-    /// 0 ..= `full_rad`; some may be no kink at all.
-    pub fn kinks_rad(&self, setting: Setting, full_rad: f64) -> Vec<f64> {
+    /// Servo travels between `from_rad` and `to_rad` at which the straight pieces meet, with both ends, unsorted; some
+    /// may be no kink at all.
+    pub fn kinks_rad(&self, setting: Setting, from_rad: f64, to_rad: f64) -> Vec<f64> {
         let (opening, closing) = (self.opening, self.closing);
         let wound_m = move |servo: f64| opening.servo_radius_m * servo - setting.opening_slack_m;
         let paid_m = move |servo: f64| closing.servo_radius_m * servo + setting.closing_slack_m;
@@ -64,7 +65,7 @@ impl Regime {
         let held_n_m = move |valve: f64| rate * valve - constant;
         let kink_n_m = closing.valve_radius_m * closing.kink_tension_n;
 
-        let mut at = vec![0.0, full_rad];
+        let mut at = vec![from_rad, to_rad];
         // A wire takes up, lets go or goes solid while the valve moves.
         at.extend(root(|s| pull_n_m(s, closing_zero(s)) - held_n_m(closing_zero(s))));
         at.extend(root(|s| pull_n_m(s, closing_kink(s)) - held_n_m(closing_kink(s)) - kink_n_m));
@@ -79,8 +80,31 @@ impl Regime {
             at.extend(root(|s| closing_zero(s) - stop));
             at.extend(root(|s| closing_kink(s) - stop));
         }
-        at.retain(|servo| (0.0..=full_rad).contains(servo));
+        at.retain(|servo| (from_rad..=to_rad).contains(servo));
         at
+    }
+}
+
+impl Regime {
+    /// Servo travel at which the valve begins to move in this direction after the servo turned round at `turn_rad`,
+    /// where the motion `before` had brought the valve; within 0 ..= `full_rad`.
+    pub(crate) fn moves_from_rad(
+        &self,
+        before: &Regime,
+        setting: Setting,
+        turn_rad: f64,
+        full_rad: f64,
+    ) -> f64 {
+        let brought_rad = before.solve(setting, turn_rad).valve_travel_rad;
+        if self.solve(setting, turn_rad).valve_travel_rad == brought_rad {
+            return turn_rad;
+        }
+        match self.servo_travel_for(setting, brought_rad) {
+            Some(servo) if servo < 0.0 => 0.0,
+            Some(servo) if servo > full_rad => full_rad,
+            Some(servo) => servo,
+            None => turn_rad,
+        }
     }
 }
 
@@ -92,7 +116,7 @@ fn root(line: impl Fn(f64) -> f64) -> Option<f64> {
 }
 
 impl Mechanism {
-    /// Extremes of loads and slack over the whole servo travel, both directions; exact, not sampled.
+    /// Extremes of loads and slack over the whole servo travel, up and back; exact, not sampled.
     pub fn extremes(&self, setting: Setting) -> Extremes {
         let mut worst = Extremes {
             opening_tension_max_n: 0.0,
@@ -108,11 +132,15 @@ impl Mechanism {
             closing_wire_taut: false,
             closing_wire_slack: false,
         };
-        for direction in [Direction::Rising, Direction::Falling] {
-            let regime = Regime::new(self, direction);
-            for servo in regime.kinks_rad(setting, self.servo_travel_rad) {
-                worst.take(&regime.solve(setting, servo));
-            }
+        let (up, down) = (Regime::new(self, Direction::Rising), Regime::new(self, Direction::Falling));
+        let full_rad = self.servo_travel_rad;
+        let moves_down_rad = down.moves_from_rad(&up, setting, full_rad, full_rad);
+        let moves_up_rad = up.moves_from_rad(&down, setting, 0.0, full_rad);
+        for servo in up.kinks_rad(setting, moves_up_rad, full_rad) {
+            worst.take(&up.solve(setting, servo));
+        }
+        for servo in down.kinks_rad(setting, 0.0, moves_down_rad) {
+            worst.take(&down.solve(setting, servo));
         }
         worst
     }
