@@ -9,8 +9,12 @@ mod complete;
 mod gather;
 mod nearest;
 mod problem;
+mod reference;
+mod schema;
+mod slips;
 mod source;
 pub mod spec;
+mod sure;
 mod syntax;
 mod table;
 mod thread;
@@ -18,14 +22,21 @@ mod unlikely;
 mod value;
 mod version;
 mod wire;
+mod write;
 
 pub use problem::{Problem, Question};
+pub use reference::reference_markdown;
+pub use schema::schema;
 pub use spec::spec;
+pub use write::write;
 
 use crate::model::Engine;
+use crate::ports::CrownPath;
 use build::{Notes, Tables};
 use problem::Problems;
+use slips::Case;
 use source::Source;
+use sure::Sure;
 
 /// The engine file of the invented demo engine. It also shows how figures are written.
 pub const DEMO: &str = include_str!("../../demo/demo.toml");
@@ -69,12 +80,15 @@ fn try_read(text: &[u8], problems: &mut Problems) -> Option<Reading> {
     let root = source.table(problems)?;
     version::check(&root, &source, problems)?;
     let mut tables = gather::gather(&root, &source, problems);
+    let sure = Sure::of(&tables, problems);
     let mut assumptions = Vec::new();
     complete::complete(&mut tables, problems, &mut assumptions);
     let mut notes = Notes { problems, assumptions: &mut assumptions };
     let mut engine = build::engine(&Tables(&tables), &mut notes)?;
     engine.assumptions = assumptions;
-    Some(Reading { engine, questions: Vec::new() })
+    let path = CrownPath::of(&engine.crank).ok()?;
+    let questions = slips::questions(&Case { tables: Tables(&tables), engine: &engine, path }, &sure);
+    Some(Reading { engine, questions })
 }
 
 #[cfg(test)]

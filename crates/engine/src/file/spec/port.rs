@@ -8,7 +8,7 @@ use crate::model::PortGroup;
 pub fn usual_duration(group: PortGroup) -> Option<Range> {
     match group {
         PortGroup::ExhaustMain | PortGroup::ExhaustAuxiliary => Some(degrees(150.0, 210.0)),
-        PortGroup::Transfer | PortGroup::Boost => Some(degrees(100.0, 150.0)),
+        PortGroup::Transfer | PortGroup::Boost => Some(degrees(105.0, 145.0)),
         PortGroup::Inlet => None,
     }
 }
