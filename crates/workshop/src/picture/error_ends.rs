@@ -23,8 +23,8 @@ pub struct EndError {
     pub high_m: f64,
     /// As found; none when it was not measured.
     pub found: Option<Reading>,
-    /// As proposed.
-    pub proposed: Reading,
+    /// As proposed; none when no setting is proposed.
+    pub proposed: Option<Reading>,
     /// Crank degrees by which the port opens earlier for an edge higher by 1 m, here: rad/m, positive.
     pub earlier_rad_per_m: f64,
 }
@@ -63,8 +63,10 @@ pub fn error_ends(picture: &EndPicture) -> Scene {
 
 fn description(picture: &EndPicture) -> String {
     let say = |which: &str, end: &EndError| {
-        let found = end.found.map_or("not measured".to_owned(), |r| words(r, picture.units));
-        format!("{which}: as found {found}, proposed {}.", words(end.proposed, picture.units))
+        let tell = |reading: Option<Reading>, none: &str| {
+            reading.map_or_else(|| none.to_owned(), |r| words(r, picture.units))
+        };
+        format!("{which}: as found {}, proposed {}.", tell(end.found, "not measured"), tell(end.proposed, "nothing"))
     };
     format!("{} {}", say("Full open", &picture.open), say("Closed", &picture.closed))
 }
@@ -101,9 +103,9 @@ fn side(value_m: f64, units: Units, above: &'static str, below: &'static str) ->
 /// Half the width of the scale: everything shown fits, the acceptance band fills at most two thirds.
 fn half_range(end: &EndError) -> f64 {
     let reach = |r: Reading| r.value_m.abs() + r.band_m.abs();
-    let shown = [1.5 * end.low_m.abs(), 1.5 * end.high_m.abs(), 1.1 * reach(end.proposed)];
-    let found = end.found.map_or(0.0, |r| 1.1 * reach(r));
-    let half = shown.into_iter().chain([found]).filter(|v| v.is_finite()).fold(0.0, f64::max);
+    let limits = [1.5 * end.low_m.abs(), 1.5 * end.high_m.abs()];
+    let readings = [end.found, end.proposed].into_iter().flatten().map(|r| 1.1 * reach(r));
+    let half = limits.into_iter().chain(readings).filter(|v| v.is_finite()).fold(0.0, f64::max);
     if half > 1e-7 && half < 1.0 { half } else { 1e-3 }
 }
 
@@ -118,14 +120,18 @@ fn panel(scene: &mut Scene, top: f64, heading: &str, end: &EndError, units: Unit
     degree_scale(scene, first, half * end.earlier_rad_per_m);
     scene.line(at(x(0.0), first - 1.0), at(x(0.0), last + 1.0), Style::Target);
     let (row_1, row_2) = (first + ROW / 2.0, first + 1.5 * ROW);
-    match end.found {
-        Some(found) => row(scene, row_1, "as found", Style::AsFound, found, &x, units),
-        None => {
-            scene.text(name(at(0.8, row_1 - 0.4), "as found", Style::AsFound));
-            scene.text(note(at(0.8, row_1 + 3.2), "not measured", Style::Note));
+    for (y, title, style, reading, none) in [
+        (row_1, "as found", Style::AsFound, end.found, "not measured"),
+        (row_2, "proposed", Style::Proposed, end.proposed, "none"),
+    ] {
+        match reading {
+            Some(reading) => row(scene, y, title, style, reading, &x, units),
+            None => {
+                scene.text(name(at(0.8, y - 0.4), title, style));
+                scene.text(note(at(0.8, y + 3.2), none, Style::Note));
+            }
         }
     }
-    row(scene, row_2, "proposed", Style::Proposed, end.proposed, &x, units);
 }
 
 /// Name and figure on the left, bar and mark on the scale.

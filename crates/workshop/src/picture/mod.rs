@@ -2,6 +2,7 @@
 //!
 //! Each picture takes plain figures in SI and the units to show; none of them computes the setting.
 
+mod adjuster_turn;
 mod error_ends;
 mod place;
 mod port;
@@ -11,6 +12,7 @@ mod travel_curve;
 mod valve_body;
 mod valve_gear;
 
+pub use adjuster_turn::adjuster_turn;
 pub use error_ends::{EndError, EndPicture, Reading, error_ends};
 pub use port::{PortView, port};
 pub use port_area::{AreaCurve, PortAreas, port_area};

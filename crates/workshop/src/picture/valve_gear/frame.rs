@@ -9,8 +9,12 @@ use engine::model::{Engine, ReturnSpring, ValveKind};
 
 /// How far the rim of a pulley stands over its groove, mm.
 pub(super) const RIM_MM: f64 = 1.7;
-/// How far a blade reaches from its edge to its drive pin, mm.
-const REACH_MM: f64 = 17.0;
+/// Least distance from a blade's edge to its drive pin, mm.
+const LEAST_REACH_MM: f64 = 14.0;
+/// Room between pulley rim and port roof, mm.
+const CLEAR_MM: f64 = 3.0;
+/// A blade reaches past its drive pin by this much, mm.
+const TAIL_MM: f64 = 4.0;
 /// Length of an adjuster from the sheath's end to its head, mm.
 pub(super) const ADJUSTER_MM: f64 = 17.0;
 /// Width of the sheet, mm.
@@ -42,8 +46,6 @@ pub(super) struct Frame {
     pub(super) closed_edge: Point,
     /// From edge to back end of a blade.
     pub(super) reach: f64,
-    /// Distance of the blade's axis from the shaft.
-    pub(super) blade_distance: f64,
     /// Port roof above the closed edge.
     pub(super) drop: f64,
     /// Valve pulley travel for the servo's full travel, rad.
@@ -78,7 +80,7 @@ impl Frame {
         let right = bracket + ADJUSTER_MM - 4.0 + spring.map_or(0.0, |_| free_spring_mm(engine)) + 7.0;
         let servo_full = angle_or(engine.servo.travel.value, 2.0);
         let valve_full = (servo_full * servo_radii.0 / valve_radii.0).clamp(0.2, 4.0);
-        let valve_part = ValvePart::of(engine, valve_full);
+        let valve_part = ValvePart::of(engine, valve_full, valve_rim);
         let left = (-valve_part.closed_edge.x + 9.0).max(valve_rim + 3.0);
         let up = valve_part.up.max(valve_rim + 2.0);
         let scale = (83.0 / (left + right)).min(34.0 / (2.0 * servo_rim)).clamp(0.25, 1.6);
@@ -103,8 +105,7 @@ impl Frame {
             bracket,
             spring,
             closed_edge: valve_part.closed_edge,
-            reach: REACH_MM + 5.0,
-            blade_distance: valve_part.distance,
+            reach: valve_part.reach,
             drop: mm(engine.valve.closed_drop.value, 0.0, 60.0, 5.0),
             valve_full,
             servo_full,
@@ -144,39 +145,46 @@ fn spring_mm(engine: &Engine, pose: &GearPose) -> Option<f64> {
 /// How the valve lies about its shaft.
 struct ValvePart {
     closed_edge: Point,
-    distance: f64,
+    /// From edge to back end of a blade, mm.
+    reach: f64,
     /// Highest point above the shaft, mm.
     up: f64,
 }
 
 impl ValvePart {
-    fn of(engine: &Engine, valve_full: f64) -> Self {
+    fn of(engine: &Engine, valve_full: f64, rim: f64) -> Self {
+        let drop = mm(engine.valve.closed_drop.value, 0.0, 60.0, 5.0);
         match &engine.valve.kind {
             ValveKind::Blade { arm, arm_start, .. } => {
-                let angle = slide_angle(&engine.valve.kind);
-                let arm = mm(arm.value, 3.0, 60.0, 14.0);
-                let start = angle_or(arm_start.value.abs(), 0.0).copysign(arm_start.value);
-                let (slide, across) = (at(angle.sin(), -angle.cos()), at(-angle.cos(), -angle.sin()));
+                let slide = slide_angle(&engine.valve.kind);
+                let arm = mm(arm.value, 2.0, 60.0, 14.0);
+                let start = if arm_start.value.is_finite() { arm_start.value.clamp(-1.57, 1.57) } else { 0.0 };
                 let end = (start + valve_full).min(std::f64::consts::FRAC_PI_2);
                 let distance = arm * (start.cos() + 1.0) / 2.0;
-                let pin = across * distance + slide * (arm * start.sin());
-                let closed_edge = pin - slide * REACH_MM + across * (THICK_MM / 2.0);
-                let travel = arm * (end.sin() - start.sin());
-                let back = closed_edge + slide * (REACH_MM + 5.0 + travel);
-                Self { closed_edge, distance, up: -back.y + 1.0 }
+                blade_part(slide, distance, arm * start.sin(), arm * end.sin(), drop, rim)
             }
-            ValveKind::Table { .. } => {
-                let closed_edge = at(-18.0, REACH_MM - 4.0);
-                Self { closed_edge, distance: 18.0, up: 12.0 }
-            }
+            ValveKind::Table { .. } => blade_part(0.0, 8.0, 0.0, 10.0, drop, rim),
             kind => {
                 let pivot = ValveBody::of(kind, 0.0, 0.0, 1.0).pivot.unwrap_or_default();
-                let shaft = if geared(kind) { pivot + at(4.0, -24.0) } else { pivot };
-                let closed_edge = at(0.0, 0.0) - shaft;
-                Self { closed_edge, distance: 0.0, up: 14.0 }
+                let shaft = if geared(kind) { pivot + at(3.0, -rim - 9.0) } else { pivot };
+                Self { closed_edge: at(0.0, 0.0) - shaft, reach: 1.0, up: rim }
             }
         }
     }
+}
+
+/// A blade whose axis passes the shaft at `distance`; its drive pin goes from `pin` to `pin_end` along the slide. The
+/// blade is made so long that the port roof stands clear of the pulley's rim.
+fn blade_part(slide: f64, distance: f64, pin: f64, pin_end: f64, drop: f64, rim: f64) -> ValvePart {
+    let (along, across) = (at(slide.sin(), -slide.cos()), at(-slide.cos(), -slide.sin()));
+    let closed_edge = |reach: f64| {
+        across * (distance + THICK_MM / 2.0) + along * (pin - reach)
+    };
+    let clear = |reach: f64| (closed_edge(reach) - at(0.0, drop)).length() >= rim + CLEAR_MM;
+    let longer = (0..160).map(|i| LEAST_REACH_MM + 0.5 * f64::from(i));
+    let reach = longer.clone().find(|&r| clear(r)).unwrap_or(LEAST_REACH_MM);
+    let back = across * distance + along * (pin_end + TAIL_MM);
+    ValvePart { closed_edge: closed_edge(reach), reach: reach + TAIL_MM, up: 1.0 - back.y }
 }
 
 /// True when the valve turns on its own shaft, geared to the pulley.
