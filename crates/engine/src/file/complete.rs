@@ -3,6 +3,7 @@
 use super::problem::Problems;
 use super::spec::{Figure, Group, Key, Kind, Need, Section, When, spec};
 use super::table::{Entry, Table, Value};
+use super::value::chosen;
 use crate::model::Assumption;
 
 /// Adds the sections that were left out, then the defaults in each; names what is missing.
@@ -17,6 +18,8 @@ pub(super) fn complete(tables: &mut Vec<Table>, problems: &mut Problems, assumpt
             tables.push(Table::empty(section));
         }
     }
+    // In the order of the table, so that assumptions are listed alike however the file is laid out.
+    tables.sort_by_key(|table| spec().sections.iter().position(|section| section.path == table.section.path));
     for table in tables {
         for group in table.section.groups {
             check_group(table, group, problems);
@@ -154,9 +157,10 @@ fn missing_key(table: &Table, key: &Key) -> String {
 fn default_entry(key: &Key, value: &'static str, why: &str) -> Option<Entry> {
     let value = match key.holds {
         Kind::Figure(figure) => Value::Figure(default_figure(&figure, value)?),
-        Kind::Limit(figure) => {
-            Value::Limit { value: quantity::parse(value, figure.dimension).ok()?, from: why.to_owned() }
-        }
+        Kind::Limit(figure) => Value::Limit {
+            value: chosen(quantity::parse(value, figure.dimension).ok()?),
+            from: why.to_owned(),
+        },
         Kind::Text { .. } => Value::Text(value.to_owned()),
         Kind::Count { .. } => Value::Count(value.parse().ok()?),
         Kind::Flag => Value::Flag(value == "true"),

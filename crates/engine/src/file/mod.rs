@@ -85,6 +85,7 @@ fn try_read(text: &[u8], problems: &mut Problems) -> Option<Reading> {
     complete::complete(&mut tables, problems, &mut assumptions);
     let mut notes = Notes { problems, assumptions: &mut assumptions };
     let mut engine = build::engine(&Tables(&tables), &mut notes)?;
+    assumptions.sort_by_key(|assumption| tables.iter().position(|table| table.owns(&assumption.key)));
     engine.assumptions = assumptions;
     let path = CrownPath::of(&engine.crank).ok()?;
     let questions = slips::questions(&Case { tables: Tables(&tables), engine: &engine, path }, &sure);

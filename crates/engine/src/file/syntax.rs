@@ -47,7 +47,7 @@ fn sentence(message: &str, line: &str) -> (String, String) {
         )
     } else {
         format!(
-            "'{}' cannot be read ({message}); a line is a section like [crank], a key like bore = \"54.0 mm\", or a comment after #",
+            "'{}' cannot be read; a line is a section like [crank], a key like bore = \"54.0 mm\", or a comment after #",
             excerpt(line)
         )
     };

@@ -63,6 +63,11 @@ impl Table {
         if self.path.is_empty() { name.to_owned() } else { format!("{}.{name}", self.path) }
     }
 
+    /// True for the full key of one of its own keys (or of what several of them say together).
+    pub(super) fn owns(&self, full: &str) -> bool {
+        full.rsplit_once('.').is_some_and(|(path, _)| path == self.path)
+    }
+
     /// Line of a key in the file.
     pub(super) fn line_of(&self, name: &str) -> Option<usize> {
         self.entries.get(name).and_then(|entry| entry.line)

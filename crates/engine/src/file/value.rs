@@ -97,7 +97,7 @@ impl<'s, 'i> Cell<'s, 'i> {
     /// A limit: `"0.10 mm"` or `{ value = "0.10 mm", from = "..." }`.
     fn limit(&self, figure: &Figure, from: &str, problems: &mut Problems) -> Result<Value, String> {
         let DeValue::Table(table) = self.value.get_ref() else {
-            let value = self.figure(figure, from)?;
+            let value = chosen(self.figure(figure, from)?);
             return Ok(Value::Limit { value, from: "not stated".to_owned() });
         };
         let example = format!("{{ value = \"{}\", from = \"own practice\" }}", figure.dimension.example());
@@ -105,7 +105,7 @@ impl<'s, 'i> Cell<'s, 'i> {
         let Some(value) = table.get("value") else {
             return Err(format!("the limit has no value; write it like {example}"));
         };
-        let value = self.part(".value", value).figure(figure, from)?;
+        let value = chosen(self.part(".value", value).figure(figure, from)?);
         let source = match table.get("from") {
             Some(text) => self.part(".from", text).text(300, "\"own practice\"")?,
             None => "not stated".to_owned(),
@@ -157,7 +157,11 @@ impl<'s, 'i> Cell<'s, 'i> {
     }
 
     fn count(&self, least: u32, most: u32) -> Result<u32, String> {
-        let range = format!("a whole number from {least} to {most}, without quotes and unit");
+        let range = if least == most {
+            format!("the whole number {least}")
+        } else {
+            format!("a whole number from {least} to {most}")
+        };
         let number = match self.value.get_ref() {
             DeValue::Integer(_) => self.raw().parse::<i64>().ok(),
             DeValue::Float(_) => {
@@ -167,7 +171,7 @@ impl<'s, 'i> Cell<'s, 'i> {
         };
         match number.map(u32::try_from) {
             Some(Ok(number)) if (least..=most).contains(&number) => Ok(number),
-            _ => Err(format!("{} is not accepted; write {range}", self.raw())),
+            _ => Err(format!("{} is not accepted; write {range}, without quotes and unit", self.raw())),
         }
     }
 
@@ -259,6 +263,11 @@ impl<'s, 'i> Cell<'s, 'i> {
         let lift = part("lift")?.figure(&super::spec::LIFT, "closed edge up along the cylinder axis")?;
         Ok((travel, lift))
     }
+}
+
+/// A limit is chosen, not measured: its last digit leaves nothing in doubt.
+pub(super) fn chosen(limit: Measured) -> Measured {
+    Measured { u: 0.0, ..limit }
 }
 
 /// Refuses a figure outside its accepted range.

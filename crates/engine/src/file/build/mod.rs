@@ -50,11 +50,13 @@ struct Worked {
     cost: &'static str,
 }
 
-/// `110 ± 8 mm` with the half-width that was assumed, not the expanded uncertainty.
+/// `109.0 ± 8.2 mm` with the half-width that was assumed, not the expanded uncertainty.
 fn limits_of(figure: &Measured) -> String {
-    let half_width = figure.u * 3f64.sqrt();
-    let value = quantity::show_value(figure.value, figure.dimension, Units::Metric);
-    format!("{value} ± {}", quantity::show_value(half_width, figure.dimension, Units::Metric))
+    let unit = quantity::display_unit(figure.dimension, Units::Metric);
+    let half_width = figure.u * 3f64.sqrt() * unit.per_si;
+    let decimals = (1.0 - half_width.log10().floor()).clamp(0.0, 4.0) as usize;
+    let value = figure.value * unit.per_si;
+    format!("{value:.decimals$} ± {half_width:.decimals$} {}", unit.symbol).trim_end().to_owned()
 }
 
 /// All tables of a file by path.

@@ -2,6 +2,7 @@
 
 use super::crank::mm;
 use super::{Notes, Tables, Worked};
+use crate::file::spec::usual_duration;
 use crate::file::table::Table;
 use crate::model::{Crank, EdgeDatum, Port, PortEdge, PortGroup, WidthMeasure};
 use crate::ports::{CrownPath, Edge, GeometryError, OutlineShape, PortOutline, arc_of_chord_m};
@@ -104,7 +105,8 @@ fn whole(
         && let Err((key, error)) = check(&port, crank, path)
     {
         let key = if table.gives(key) { key } else { given_edge(table) };
-        notes.refuse(table, key, error.to_string());
+        let likely = likely_datum(&port, path).map_or(String::new(), |likely| format!(" {likely}"));
+        notes.refuse(table, key, format!("{error}{likely}"));
     }
     Some(port)
 }
@@ -135,6 +137,23 @@ fn refuse_angles_of_inlet(table: &Table, group: PortGroup, notes: &mut Notes<'_>
         );
     }
     angles.is_empty().then_some(())
+}
+
+/// For a port that cannot be: the other datum from which its roof would be usual.
+fn likely_datum(port: &Port, path: &CrownPath) -> Option<String> {
+    let usual = usual_duration(port.group)?;
+    let duration =
+        |datum| path.as_given_from(EdgeDatum::Duration, path.depth_of_m(datum, port.roof.at.value)?);
+    let is_angle = |datum| !matches!(datum, EdgeDatum::BelowDeck | EdgeDatum::AboveCrownAtBdc);
+    if duration(port.roof.datum).is_some_and(|angle| usual.contains(angle)) {
+        return None;
+    }
+    let (key, _) = ROOF
+        .iter()
+        .filter(|(_, datum)| *datum != port.roof.datum && is_angle(*datum) == is_angle(port.roof.datum))
+        .find(|(_, datum)| duration(*datum).is_some_and(|angle| usual.contains(angle)))?;
+    let written = port.roof.at.written.as_deref().unwrap_or("");
+    Some(format!("Likely meant: {key} = \"{written}\"."))
 }
 
 fn edge(table: &Table, keys: &[(&str, EdgeDatum)]) -> Option<PortEdge> {

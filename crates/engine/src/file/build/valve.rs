@@ -93,10 +93,10 @@ fn points(table: &Table, notes: &mut Notes<'_>) -> Option<Vec<TravelPoint>> {
                 table,
                 "points",
                 format!(
-                    "point {} ({}, {}) does not lie beyond point {}; travel and lift must both rise from point to point",
+                    "point {} ('{}', '{}') does not lie beyond point {}; travel and lift must both rise from point to point",
                     at + 2,
-                    quantity::show(&after.0, Units::Metric),
-                    quantity::show(&after.1, Units::Metric),
+                    after.0.written.as_deref().unwrap_or(""),
+                    after.1.written.as_deref().unwrap_or(""),
                     at + 1
                 ),
             );

@@ -57,6 +57,13 @@ impl Asked<'_> {
     }
 }
 
+impl Asked<'_> {
+    /// True when a question about one of these keys may explain what a later rule finds.
+    fn has_asked(&self, keys: &[&str]) -> bool {
+        self.questions.iter().any(|question| keys.iter().any(|key| question.key.starts_with(key)))
+    }
+}
+
 /// All questions about a file, in the order of its lines. The rules that explain most come first: one question for
 /// a key is enough.
 pub(super) fn questions(case: &Case<'_>, sure: &Sure) -> Vec<Question> {

@@ -8,6 +8,9 @@ const MOST_PAST: f64 = 0.6;
 
 pub(super) fn ask(case: &Case<'_>, asked: &mut Asked<'_>) {
     let Some(table) = case.tables.get("valve") else { return };
+    if asked.has_asked(&["valve.", "servo.travel", "gear.opening."]) {
+        return;
+    }
     let engine = case.engine;
     let opening = &engine.gear.opening;
     let travel_rad = engine.servo.travel.value * opening.servo_radius.value / opening.valve_radius.value;

@@ -27,11 +27,12 @@ impl Range {
 
 impl fmt::Display for Range {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} to {}", signed(self.least), signed(self.most))?;
-        if !self.unit.is_empty() {
-            write!(f, " {}", self.unit)?;
+        let (least, most) = (signed(self.least), signed(self.most));
+        match self.unit {
+            "" => write!(f, "{least} to {most}"),
+            "°" => write!(f, "{least}° to {most}°"),
+            unit => write!(f, "{least} to {most} {unit}"),
         }
-        Ok(())
     }
 }
 

@@ -63,14 +63,14 @@ fn exact_minimal_file_of_the_page_is_read() {
 
 #[test]
 fn exact_rod_that_is_not_known_is_two_strokes_with_a_stated_band() {
-    let engine = accepted(&demo_with("\"110.0 ± 0.1 mm\" ", "\"not known\" ")).engine;
+    let engine = accepted(&demo_line("rod_length", "rod_length = \"not known\"")).engine;
     assert!((engine.crank.rod_length.value - 0.109).abs() < 1e-12);
     assert!((engine.crank.rod_length.u - 0.15 * 0.0545 / 3f64.sqrt()).abs() < 1e-12);
     let [assumption] = engine.assumptions.as_slice() else { panic!("{:?}", engine.assumptions) };
     assert_eq!(assumption.key, "crank.rod_length");
     assert_eq!(
         assumption.text,
-        "taken as 109.0 mm ± 8.2 mm: 2.0 x stroke ± 0.15 x stroke, common practice, no source"
+        "taken as 109.0 ± 8.2 mm: 2.0 x stroke ± 0.15 x stroke, common practice, no source"
     );
     assert_eq!(assumption.cost, "measuring it takes the rod's share out of the band of every crank angle");
 }
@@ -109,13 +109,10 @@ fn check_object(value: &serde_json::Value, schema: &serde_json::Value, path: &st
 fn agrees_figures_of_an_engine_are_keys_of_the_table() {
     // Places where one figure can be given by several keys are named by what the figure is.
     let several = ["roof", "floor", "closed_drop", "points[0].travel", "points[0].lift"];
-    let flap = demo_with(
-        "kind = \"blade\"",
-        "kind = \"flap\"\nradius = \"6 mm\"\nstart = \"-33°\"\nratio = \"1 exact\"",
-    )
-    .replace("slide_angle =", "#")
-    .replace("arm =", "#")
-    .replace("arm_start =", "#");
+    let flap = demo_line("kind", "kind = \"flap\"\nradius = \"6 mm\"\nstart = \"-33°\"\nratio = \"1 exact\"")
+        .replace("slide_angle =", "#")
+        .replace("arm =", "#")
+        .replace("arm_start =", "#");
     for text in [DEMO.to_owned(), flap] {
         let mut engine = accepted(&text).engine;
         engine.for_each_figure(&mut |key, _| {

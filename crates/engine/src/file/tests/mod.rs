@@ -14,6 +14,19 @@ fn demo_with(from: &str, to: &str) -> String {
     DEMO.replacen(from, to, 1)
 }
 
+/// The demo with the first line of a key replaced, whatever figure it holds.
+fn demo_line(key: &str, line: &str) -> String {
+    change(DEMO, key, line)
+}
+
+/// A text with the first line of a key replaced.
+fn change(text: &str, key: &str, line: &str) -> String {
+    let start = format!("{key} =");
+    let old =
+        text.lines().find(|line| line.starts_with(&start)).unwrap_or_else(|| panic!("there is no {key}"));
+    text.replacen(&format!("\n{old}\n"), &format!("\n{line}\n"), 1)
+}
+
 fn sentences(problems: Vec<Problem>) -> Vec<String> {
     problems.iter().map(ToString::to_string).collect()
 }
@@ -36,4 +49,11 @@ fn asked(text: &str) -> Question {
     let mut questions = accepted(text).questions;
     assert_eq!(questions.len(), 1, "{questions:?}");
     questions.remove(0)
+}
+
+/// Asserts that the only thing said about a text is this sentence, at the first line that holds `at`.
+#[track_caller]
+fn says(text: &str, at: &str, sentence: &str) {
+    let line = text.lines().position(|line| line.contains(at)).unwrap() + 1;
+    assert_eq!(refused(text), [format!("line {line}, {sentence}")]);
 }
