@@ -2,7 +2,7 @@
 
 use crate::steps::Steps;
 use crate::workspace::Workspace;
-use crate::{arrows, browser, command, purity, sizes, test_run, validation};
+use crate::{arrows, browser, command, documents, purity, sizes, test_run, validation};
 use anyhow::Result;
 use std::process::{Command, ExitCode};
 
@@ -26,8 +26,15 @@ pub(crate) fn run(workspace: &Workspace) -> Result<ExitCode> {
     steps.step("doc tests", || {
         plain(cargo(&["test", "--doc", "--workspace", "--exclude", "browser", "--quiet"]))
     });
-    steps.step("generated", || validation::compare(workspace));
-    steps.step("documents", || {
+    steps.step("validation", || validation::compare(workspace));
+    steps.step("documents", || documents::compare(workspace));
+    steps.step("fuzz", || {
+        let mut check =
+            cargo(&["check", "--manifest-path", "fuzz/Cargo.toml", "--no-default-features", "--quiet"]);
+        check.env("CARGO_TARGET_DIR", &workspace.target);
+        plain(check).map(|_| "the targets compile".to_string())
+    });
+    steps.step("rustdoc", || {
         let mut doc = cargo(&["doc", "--workspace", "--no-deps", "--quiet"]);
         doc.env("RUSTDOCFLAGS", "--deny warnings");
         plain(doc)

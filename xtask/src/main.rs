@@ -5,6 +5,7 @@ mod arrows;
 mod browser;
 mod check;
 mod command;
+mod documents;
 mod purity;
 mod sizes;
 mod steps;
@@ -21,6 +22,7 @@ cargo xtask COMMAND
 
   check       everything that must hold, with times; what ./check and CI run
   validation  run the checks against published sources and write docs/validation.md
+  documents   write docs/engine-file.md and schema/ from the table of keys
   arrows      dependencies between crates against the list in ARCHITECTURE.md
   purity      core crates: no files, clock, sockets, threads
   sizes       no source file over 600 lines
@@ -42,6 +44,7 @@ fn run(command: &str) -> Result<ExitCode> {
     match command {
         "check" => return check::run(&workspace),
         "validation" => println!("{}", validation::write(&workspace)?),
+        "documents" => println!("{}", documents::write(&workspace)?),
         "arrows" => println!("{}", arrows::hold(&workspace)?),
         "purity" => println!("{}", purity::hold(&workspace)?),
         "sizes" => println!("{}", sizes::hold(&workspace)?),
