@@ -21,8 +21,6 @@ pub(crate) struct ValveBody {
     pub(crate) edge: Point,
     /// What it turns about; none for a blade or an unknown valve.
     pub(crate) pivot: Option<Point>,
-    /// Direction in which it slides (unit step, opening); none for a turning valve.
-    pub(crate) slide: Option<Point>,
 }
 
 /// The slide angle as drawn, rad.
@@ -60,7 +58,7 @@ fn blade(angle: f64, lift: f64, reach: f64) -> ValveBody {
     let square = slide.quarter_turn() * THICK_MM;
     let back = edge + slide * reach;
     let outline = Path::rounded(&[(edge, 0.0), (back, 0.7), (back + square, 0.7), (edge + across, 0.4)]);
-    ValveBody { outline, edge, pivot: None, slide: Some(slide) }
+    ValveBody { outline, edge, pivot: None }
 }
 
 /// A flap: a tapered arm from its pivot to its edge.
@@ -77,7 +75,7 @@ fn flap(radius: f64, start: f64, now: f64) -> ValveBody {
         (pivot - along * (0.95 * THICK_MM), 0.95 * THICK_MM),
         (pivot - up * (0.95 * THICK_MM), 0.0),
     ]);
-    ValveBody { outline, edge, pivot: Some(pivot), slide: None }
+    ValveBody { outline, edge, pivot: Some(pivot) }
 }
 
 /// A drum: a disc cut away below the line from its edge through the axis.
@@ -87,7 +85,7 @@ fn drum(radius: f64, start: f64, now: f64) -> ValveBody {
     let far = pivot.polar(radius, now - 0.35);
     let low = pivot.polar(0.30 * radius, now + FRAC_PI_2);
     let outline = Path::from(edge).arc_to(far, radius, true).line_to(low).close();
-    ValveBody { outline, edge, pivot: Some(pivot), slide: None }
+    ValveBody { outline, edge, pivot: Some(pivot) }
 }
 
 /// A path in real mm on the sheet.
