@@ -57,8 +57,8 @@ enum Spread<'a> {
 
 impl<'a> Statement<'a> {
     fn of(line: &'a str, wanted: Dimension) -> Result<Self, ParseError> {
-        let (line, coverage) = cut_coverage(line)?;
         let (line, ending) = cut_ending(line);
+        let (line, coverage) = cut_coverage(line)?;
         let Some((head, tail)) = line.split_once('±') else {
             if let Some(k) = coverage {
                 return Err(ParseError::CoverageWithoutLimit { k });
@@ -131,6 +131,10 @@ fn cut_brackets<'a>(
 ) -> Result<(&'a str, &'a str, &'a str), ParseError> {
     let unpaired = || ParseError::Bracket { read: excerpt(line), wanted };
     let (mut head, mut tail, mut behind) = (head.trim(), tail.trim(), "");
+    // 10.2 mm (± 0.1 mm)
+    if let (Some(before), Some(inner)) = (head.strip_suffix('('), tail.strip_suffix(')')) {
+        (head, tail) = (before.trim(), inner.trim());
+    }
     if let Some(inner) = head.strip_prefix('(') {
         let (terms, unit) = tail.rsplit_once(')').ok_or_else(unpaired)?;
         (head, tail, behind) = (inner.trim(), terms.trim(), unit.trim());

@@ -67,6 +67,7 @@ fn refuses_doubtful_limits() {
 #[test]
 fn refuses_doubtful_instruments() {
     assert_snapshot!(refused("10.2 ± 0.1 mm by calliper", Length), @"'10.2 ± 0.1 mm' says how sure it is in more than one way; keep one of ±, 'exact' and 'by' an instrument");
+    assert_snapshot!(refused("10.2 ± 0.1 mm (k=2) exact", Length), @"'10.2 ± 0.1 mm' says how sure it is in more than one way; keep one of ±, 'exact' and 'by' an instrument");
     assert_snapshot!(refused("10.2 mm by guess", Length), @"'guess' is no instrument known here; write 'by calliper' (or depth gauge, feeler, micrometer, dial gauge, rule, eye), or its limit with ±");
     assert_snapshot!(refused("10.2 mm by burette", Length), @"'burette' does not measure a length; write 'by calliper' (or depth gauge, feeler, micrometer, dial gauge, rule, eye), or its limit with ±");
     assert_snapshot!(refused("0.12 by eye", Number), @"'eye' does not measure a plain number; write its limit with ± instead");
