@@ -10,6 +10,36 @@ use gear::{CableLine, Direction, Mechanism, Regime, Setting, Spring};
 
 fn main() {
     divan::main();
+    for spring in [ADJUSTER, SHAFT] {
+        print_ratio(spring);
+    }
+}
+
+/// Prints the time of one solve each way and their ratio, the best of many short runs of one process.
+fn print_ratio(spring: Spring) {
+    let m = mechanism(spring);
+    let (s, servo) = (setting(spring), travels(&m));
+    let (regime, slow) = (Regime::new(&m, Direction::Rising), Slow::new(&m, Direction::Rising));
+    let whole = best_ns(&servo, |theta| m.solve(black_box(s), theta, Direction::Rising).valve_travel_rad);
+    let prepared = best_ns(&servo, |theta| regime.solve(black_box(s), theta).valve_travel_rad);
+    let halves = best_ns(&servo, |theta| slow.valve_travel_rad(black_box(s), theta));
+    println!(
+        "{spring:?}: exact {whole:.0} ns, prepared {prepared:.0} ns, bisection {halves:.0} ns: {:.1} times",
+        halves / prepared
+    );
+}
+
+#[allow(clippy::disallowed_methods, reason = "a benchmark reads the clock")]
+fn best_ns(servo: &[f64], solve: impl Fn(f64) -> f64) -> f64 {
+    let mut best = f64::INFINITY;
+    for _ in 0..200 {
+        let start = std::time::Instant::now();
+        for &theta in servo {
+            black_box(solve(black_box(theta)));
+        }
+        best = best.min(start.elapsed().as_secs_f64() * 1e9 / servo.len() as f64);
+    }
+    best
 }
 
 fn mechanism(spring: Spring) -> Mechanism {

@@ -69,6 +69,16 @@ fn exact_nearly_rigid_wires_copy_the_servo_less_the_slack() {
 }
 
 #[test]
+fn exact_120_degrees_on_15_mm_are_90_degrees_on_20_mm() {
+    let mut mechanism = with_shaft_spring(0.2, 0.0);
+    mechanism.opening.servo_radius_m = 0.015;
+    mechanism.opening.wire_stiffness_n_per_m = 1e12;
+    // 10 N stretch so stiff a wire by 1e-11 m, which is 5e-10 rad on 20 mm.
+    let state = mechanism.solve(setting(0.0, 50.0), 120f64.to_radians(), Direction::Rising);
+    assert!((state.valve_travel_rad - 90f64.to_radians()).abs() < 6e-10);
+}
+
+#[test]
 fn exact_pin_carries_what_friction_leaves() {
     // Spring 0.2 N·m, friction 0.05: at least 0.15 on the pin. The wire lifts at 0.25 N·m: 12.5 N, 0.125 mm of stretch.
     let mechanism = with_shaft_spring(0.2, 0.05);
