@@ -3,9 +3,10 @@
 use crate::report::PortsTable;
 use engine::GeometryError;
 use engine::model::Engine;
-use engine::ports::{AtSpeed, PortsReport, report};
+use crate::setting::spread::Share;
+use engine::ports::{AtSpeed, PortsReport, exhaust_angles, report};
 use evidence::Input;
-use evidence::propagation::first_order_many;
+use evidence::propagation::{first_order, first_order_many};
 use quantity::{Dimension, Measured, Shape, Units, display_unit};
 use std::cell::RefCell;
 use std::f64::consts::TAU;
@@ -100,24 +101,10 @@ fn text(value: f64, u: Option<f64>, shown: Shown, units: Units) -> String {
 
 /// Standard uncertainties of the lines; empty when they cannot be had (then no ± is shown).
 fn spreads(engine: &Engine, lift_m: f64, speed_rad_s: f64, units: Units, count: usize) -> Vec<f64> {
-    let mut base = engine.clone();
-    let mut inputs = Vec::new();
-    base.for_each_figure(&mut |key, figure| {
-        figure.written = None;
-        // Gear and readings do not enter the port geometry: exact here, so that they cost nothing.
-        let enters = ["crank", "head", "port", "valve.closed_drop"].iter().any(|head| key.starts_with(head));
-        let u = if enters { figure.u } else { 0.0 };
-        inputs.push(Input::new(key, figure.value, u, figure.shape));
-    });
-    let drawn = RefCell::new(base);
+    let (inputs, drawn) = geometry(engine);
     let joint = first_order_many(&inputs, None, count, |values: &[f64], out: &mut [f64]| {
         let mut engine = drawn.borrow_mut();
-        let mut next = values.iter();
-        engine.for_each_figure(&mut |_, figure| {
-            if let Some(&value) = next.next() {
-                figure.value = value;
-            }
-        });
+        set_figures(&mut engine, values);
         let Ok(report) = report(&engine, lift_m) else {
             return false;
         };
@@ -128,6 +115,40 @@ fn spreads(engine: &Engine, lift_m: f64, speed_rad_s: f64, units: Units, count: 
         found.len() == out.len()
     });
     joint.map(|joint| joint.budgets.iter().map(|budget| budget.u).collect()).unwrap_or_default()
+}
+
+/// Every figure as an input, with spread only where it enters the port geometry, and the engine to put draws into.
+fn geometry(engine: &Engine) -> (Vec<Input>, RefCell<Engine>) {
+    let mut base = engine.clone();
+    let mut inputs = Vec::new();
+    base.for_each_figure(&mut |key, figure| {
+        figure.written = None;
+        let enters = ["crank", "head", "port", "valve.closed_drop"].iter().any(|head| key.starts_with(head));
+        let u = if enters { figure.u } else { 0.0 };
+        inputs.push(Input::new(key, figure.value, u, figure.shape));
+    });
+    (inputs, RefCell::new(base))
+}
+
+fn set_figures(engine: &mut Engine, values: &[f64]) {
+    let mut next = values.iter();
+    engine.for_each_figure(&mut |_, figure| {
+        if let Some(&value) = next.next() {
+            figure.value = value;
+        }
+    });
+}
+
+/// What each figure adds to the exhaust's open duration at `lift_m`, rad, the largest first; empty when the geometry
+/// is impossible.
+pub fn duration_shares(engine: &Engine, lift_m: f64) -> Vec<Share> {
+    let (inputs, drawn) = geometry(engine);
+    let budget = first_order(&inputs, |values| {
+        let mut engine = drawn.borrow_mut();
+        set_figures(&mut engine, values);
+        exhaust_angles(&engine, lift_m).ok().map(|opening| opening.duration_rad)
+    });
+    budget.map(Share::of).unwrap_or_default()
 }
 
 fn lines(report: &PortsReport, speed_rad_s: f64, units: Units) -> Vec<Line> {

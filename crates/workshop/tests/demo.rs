@@ -212,3 +212,17 @@ fn exact_questions_hold_the_steps_back() {
     assert_eq!(report.outcome, Outcome::Questions);
     assert!(report.steps.is_empty() && !report.questions.is_empty());
 }
+
+#[test]
+fn agrees_an_unknown_rod_widens_the_timing_and_is_named() {
+    let known = demo();
+    let unknown = changed(&[("rod_length = \"110.0 ± 0.1 mm\"", "rod_length = \"not known\"")]);
+    let rod = |answer: &workshop::Answer| {
+        answer.report.timing_budget.iter().find(|line| line.key == "crank.rod_length").map_or(0.0, |line| line.share)
+    };
+    assert!(rod(&unknown) > 0.5 && rod(&known) < 0.1, "{} and {}", rod(&unknown), rod(&known));
+    assert!(unknown.report.assumptions.iter().any(|line| line.key.contains("rod_length")));
+    // The setting of the edge does not depend on the rod at all.
+    let turns = |answer: &workshop::Answer| answer.solution().turns.opening.unwrap();
+    assert!((turns(&known) - turns(&unknown)).abs() < 1e-9);
+}

@@ -39,8 +39,10 @@ pub struct Report {
     pub gap_rule: Option<GapRule>,
     /// Each step of the arithmetic, to be checked with a pocket calculator.
     pub arithmetic: Vec<Arithmetic>,
-    /// Which measurement makes the band, and what a better one would buy.
+    /// Which measurement makes the band of the proposed edge at full travel, and what a better one would buy.
     pub budget: Vec<BudgetLine>,
+    /// The same for the exhaust's open duration with the valve flush.
+    pub timing_budget: Vec<BudgetLine>,
     /// Readings that bring this setting back after a rebuild.
     pub returns: Vec<ReturnValue>,
     /// How far the present state is from the stored return values.
@@ -274,7 +276,7 @@ pub struct Arithmetic {
     pub why: String,
 }
 
-/// One line of the uncertainty budget of the proposed edge at full travel.
+/// One line of an uncertainty budget.
 #[derive(Debug, Clone, Serialize)]
 pub struct BudgetLine {
     /// Key of the figure in the engine file.
@@ -283,8 +285,8 @@ pub struct BudgetLine {
     pub figure: String,
     /// Its share of the variance, 0 to 1.
     pub share: f64,
-    /// What it adds to the edge's standard uncertainty, m.
-    pub contribution_m: f64,
+    /// What it adds to the result's standard uncertainty, in SI (edge: m; open duration: rad).
+    pub contribution: f64,
     /// What knowing it exactly would make of the band.
     pub buys: String,
 }

@@ -8,7 +8,7 @@ use super::solution::Turns;
 use super::target::Proposal;
 use engine::model::Engine;
 use evidence::Input;
-use evidence::propagation::{Sample, first_order, monte_carlo_many};
+use evidence::propagation::{Budget, Sample, first_order, monte_carlo_many};
 use gear::Setting;
 use quantity::Measured;
 use std::cell::RefCell;
@@ -44,8 +44,8 @@ pub struct Band {
 pub struct Share {
     /// Key of the figure.
     pub key: String,
-    /// What its standard uncertainty adds to the result's, m, never negative.
-    pub contribution_m: f64,
+    /// What its standard uncertainty adds to the result's, in the result's SI unit, never negative.
+    pub contribution: f64,
 }
 
 /// Everything with a spread.
@@ -113,7 +113,7 @@ pub fn spread(engine: &Engine, sources: Sources, proposal: Option<&Proposal>, tu
     };
     let budget = first_order(&run.inputs, |values| run.results_at(values)?[place::PROPOSED_FULL]);
     Spread {
-        budget: best[place::PROPOSED_FULL].and(budget.ok()).map(shares).unwrap_or_default(),
+        budget: best[place::PROPOSED_FULL].and(budget.ok()).map(Share::of).unwrap_or_default(),
         ..summarise(&best, &run.samples(DRAWS), &run.limits)
     }
 }
@@ -289,13 +289,17 @@ impl Band {
     }
 }
 
-fn shares(budget: evidence::propagation::Budget) -> Vec<Share> {
-    let mut shares: Vec<Share> = budget
-        .contributions
-        .into_iter()
-        .map(|part| Share { key: part.name, contribution_m: part.u.abs() })
-        .filter(|share| share.contribution_m > 1e-9)
-        .collect();
-    shares.sort_by(|a, b| b.contribution_m.total_cmp(&a.contribution_m));
-    shares
+impl Share {
+    /// The lines of a first-order budget that count, the largest first.
+    pub fn of(budget: Budget) -> Vec<Self> {
+        let least = budget.u * 1e-4;
+        let mut shares: Vec<Self> = budget
+            .contributions
+            .into_iter()
+            .map(|part| Self { key: part.name, contribution: part.u.abs() })
+            .filter(|share| share.contribution > least)
+            .collect();
+        shares.sort_by(|a, b| b.contribution.total_cmp(&a.contribution));
+        shares
+    }
 }
