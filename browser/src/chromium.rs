@@ -19,6 +19,9 @@ pub enum View {
 }
 
 impl View {
+    /// All of them.
+    pub const ALL: [Self; 2] = [Self::Phone, Self::Desktop];
+
     /// Width and height in pixels of the page.
     pub fn size(self) -> (u32, u32) {
         match self {

@@ -14,8 +14,10 @@ mod chromium;
 mod faults;
 mod journey;
 mod page;
+mod paper;
 
 pub use app::App;
 pub use chromium::View;
 pub use journey::journey;
 pub use page::Page;
+pub use paper::pages_of;

@@ -4,6 +4,7 @@ use crate::{View, faults::Faults};
 use anyhow::{Context, Result, bail};
 use chromiumoxide::Element;
 use chromiumoxide::cdp::browser_protocol::dom::SetFileInputFilesParams;
+use chromiumoxide::cdp::browser_protocol::emulation::SetScriptExecutionDisabledParams;
 use chromiumoxide::cdp::browser_protocol::page::{CaptureScreenshotFormat, PrintToPdfParams};
 use chromiumoxide::cdp::js_protocol::runtime::EvaluateParams;
 use chromiumoxide::page::ScreenshotParams;
@@ -167,6 +168,39 @@ impl Page {
             bail!("{name}: what was printed is no PDF");
         }
         Ok(bytes)
+    }
+
+    /// Presses a key in an element, for example "ArrowRight".
+    ///
+    /// # Errors
+    /// When the element does not appear or there is no such key.
+    pub async fn press(&self, selector: &str, key: &str) -> Result<()> {
+        let element = self.wait_for(selector).await?;
+        element.focus().await?.press_key(key).await.with_context(|| format!("cannot press {key}"))?;
+        Ok(())
+    }
+
+    /// Pages opened from now on run no script of their own, as in a browser that forbids them.
+    ///
+    /// # Errors
+    /// When the browser refuses.
+    pub async fn forbid_scripts(&self) -> Result<()> {
+        self.inner.execute(SetScriptExecutionDisabledParams::new(true)).await?;
+        Ok(())
+    }
+
+    /// The bytes that a link of the page leads to.
+    ///
+    /// # Errors
+    /// When there is no such link or it does not answer well.
+    pub async fn download(&self, selector: &str) -> Result<Vec<u8>> {
+        self.wait_for(selector).await?;
+        let script = format!(
+            "fetch(document.querySelector({}).href).then(answer => {{ if (!answer.ok) throw new Error(answer.status); \
+             return answer.arrayBuffer(); }}).then(bytes => Array.from(new Uint8Array(bytes)))",
+            quoted(selector)
+        );
+        self.value(&script).await
     }
 
     /// Takes console errors that hold `part` off the list, and says how many; for errors provoked on purpose.

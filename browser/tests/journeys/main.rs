@@ -1,0 +1,9 @@
+//! Journeys of a mechanic through the app, on phone and desktop. One binary, because linking the browser's
+//! protocol takes longer than the journeys.
+#![allow(clippy::disallowed_methods, reason = "drives programs from outside")]
+
+mod engine_file;
+mod first_page;
+mod harness;
+mod moving;
+mod sheet;
