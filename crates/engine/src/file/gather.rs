@@ -121,7 +121,7 @@ impl<'s, 'i> Gather<'s, 'i, '_> {
 /// What to do about an unknown key.
 fn unknown(section: &'static Section, name: &str) -> String {
     let homes: Vec<String> =
-        spec().sections.iter().filter(|other| other.key(name).is_some()).map(|other| place(other)).collect();
+        spec().sections.iter().filter(|other| other.key(name).is_some()).map(place).collect();
     if !homes.is_empty() {
         return format!("this key does not belong here; it belongs {}", homes.join(" or "));
     }

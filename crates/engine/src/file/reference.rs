@@ -88,7 +88,7 @@ fn left_out(section: &Section, key: &Key) -> String {
             let what = section.groups.iter().find(|other| other.name == group).map_or("", |group| group.what);
             format!("see {what} below")
         }
-        Need::Optional { buys } if buys.is_empty() => "nothing".to_owned(),
+        Need::Optional { buys: "" } => "nothing".to_owned(),
         Need::Optional { buys } => format!("you do without: {buys}"),
         Need::Default { value, why, buys } => format!("{value}: {why}. Giving it buys: {buys}"),
         Need::Worked { rule, buys } => format!("{rule}. Giving it buys: {buys}"),

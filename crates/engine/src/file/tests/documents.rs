@@ -23,17 +23,14 @@ fn agrees_page_carries_the_tables_of_the_reader() {
     let (tables, _) = rest.split_once("<!-- keys: end -->").unwrap();
     assert!(
         tables.trim() == reference_markdown().trim(),
-        "docs/engine-file.md is out of date: cargo run -p engine --example engine_file_docs -- page"
+        "docs/engine-file.md is out of date: cargo xtask documents"
     );
 }
 
 #[test]
 fn agrees_stored_schema_is_the_one_of_the_reader() {
     let stored: serde_json::Value = serde_json::from_str(SCHEMA).unwrap();
-    assert!(
-        stored == schema(),
-        "schema/engine.schema.json is out of date: cargo run -p engine --example engine_file_docs -- schema"
-    );
+    assert!(stored == schema(), "schema/engine.schema.json is out of date: cargo xtask documents");
 }
 
 /// The code blocks of the page that are whole TOML.
@@ -59,6 +56,41 @@ fn exact_minimal_file_of_the_page_is_read() {
     assert!(minimal.engine.assumptions.iter().all(|assumption| !assumption.cost.is_empty()));
     let whole = accepted(&blocks().concat());
     assert!(whole.engine.found.opening_gap.is_some() && whole.engine.gates.turn_open.is_some());
+}
+
+/// Every way of writing a figure, every instrument and every unit that the page names.
+#[test]
+fn agrees_notation_of_the_page_with_what_is_read() {
+    let is_read = |text: &str| {
+        quantity::Dimension::ALL.iter().any(|dimension| quantity::parse(text, *dimension).is_ok())
+    };
+    let (_, rest) = PAGE.split_once("## How a figure is written").unwrap();
+    let (notation, _) = rest.split_once("## Where things").unwrap();
+    let written: Vec<&str> = notation
+        .lines()
+        .filter_map(|line| line.strip_prefix("| `\"")?.split_once("\"`"))
+        .map(|(text, _)| text)
+        .collect();
+    assert_eq!(written.len(), 9);
+    for text in written.iter().filter(|text| **text != "not known") {
+        assert!(is_read(text), "{text}");
+    }
+    let (_, instruments) = notation.split_once("Instruments after `by`: ").unwrap();
+    for name in instruments.split_once(" and others").unwrap().0.split(',').map(str::trim) {
+        assert!(quantity::instruments().iter().any(|instrument| instrument.names.contains(&name)), "{name}");
+    }
+    let (_, units) = notation.split_once("| for | units |").unwrap();
+    let rows = units.lines().filter_map(|line| line.strip_prefix("| ")?.split_once(" | "));
+    for unit in rows.flat_map(|(_, units)| units.trim_end_matches(" |").split([',', '(', ')'])) {
+        let unit = unit.trim().trim_start_matches("or ").split(" or ").next().unwrap_or_default();
+        if !unit.is_empty()
+            && !unit.contains("none")
+            && !unit.contains("quotes")
+            && unit != "%; they may stand without"
+        {
+            assert!(is_read(&format!("1.5 {unit}")), "{unit}");
+        }
+    }
 }
 
 #[test]
