@@ -100,8 +100,9 @@ fn oil_pump_gate() -> Gate {
         question: "Oil pump on the servo's pulley".to_owned(),
         answer: "re-check after the setting".to_owned(),
         state: GateState::Open,
-        text: "The servo's pulley also works the oil pump. After the setting check the pump's own marks by the \
+        text:
+            "The servo's pulley also works the oil pump. After the setting check the pump's own marks by the \
                maker's manual: a pump that lags starves the engine."
-            .to_owned(),
+                .to_owned(),
     }
 }

@@ -41,7 +41,8 @@ pub(super) fn arithmetic(telling: &Telling<'_>, proposal: &Proposal) -> Vec<Arit
             format!(
                 "({} closing torque + {} friction − {} gas) ÷ {}",
                 telling.value(
-                    full.closing_tension_valve_n * case.mechanism.closing.valve_radius_m + full.spring_torque_n_m,
+                    full.closing_tension_valve_n * case.mechanism.closing.valve_radius_m
+                        + full.spring_torque_n_m,
                     Dimension::Torque
                 ),
                 telling.value(case.mechanism.shaft_friction_n_m, Dimension::Torque),
@@ -102,7 +103,9 @@ fn lift_line(telling: &Telling<'_>, travel_rad: f64) -> Arithmetic {
             ),
             "edge radius × rise of its sine",
         ),
-        ValveKind::Table { .. } => (format!("{drop} read from the measured table"), "measured points of this valve"),
+        ValveKind::Table { .. } => {
+            (format!("{drop} read from the measured table"), "measured points of this valve")
+        }
     };
     line("Pulley angle at which the edge is flush", sum, result, why)
 }
@@ -167,22 +170,13 @@ fn effect_lines(telling: &Telling<'_>, proposal: &Proposal) -> Vec<Arithmetic> {
         ),
         line(
             "which moves the edge, near flush, by",
-            format!(
-                "{}° ÷ {DEG:.2} × {} a radian",
-                number(rad * DEG, 2),
-                telling.length(slope_m_per_rad)
-            ),
+            format!("{}° ÷ {DEG:.2} × {} a radian", number(rad * DEG, 2), telling.length(slope_m_per_rad)),
             telling.length(lift_m),
             "arm here, not a constant: it is smaller away from the square position",
         ),
         line(
             "which moves the port opening, near the roof, by",
-            format!(
-                "{} × {}° a {}",
-                telling.length(lift_m),
-                number(per_unit, 2),
-                per_length.symbol
-            ),
+            format!("{} × {}° a {}", telling.length(lift_m), number(per_unit, 2), per_length.symbol),
             format!("{}°", number(lift_m * 1e3 * slope, 2)),
             "degrees per length at this height of this port, from the crank geometry",
         ),

@@ -21,7 +21,11 @@ pub(super) fn demands(telling: &Telling<'_>) -> Vec<Told> {
             key: demand.key().to_owned(),
             name: name(telling, demand).to_owned(),
             required: required(telling, demand),
-            reached: format!("{} (met in {} of draws)", reached(telling, demand, &proposal.reached), percent(probability)),
+            reached: format!(
+                "{} (met in {} of draws)",
+                reached(telling, demand, &proposal.reached),
+                percent(probability)
+            ),
             probability,
             met: proposal.reached.meets(demand, &telling.solution.case),
         })
@@ -46,14 +50,18 @@ fn name(telling: &Telling<'_>, demand: Demand) -> &'static str {
 
 fn required(telling: &Telling<'_>, demand: Demand) -> String {
     let limits = &telling.engine.limits;
-    let at_least = |limit: &Limit, dimension| format!("at least {} ({})", shown(telling, limit, dimension), limit.from);
-    let at_most = |limit: &Limit, dimension| format!("at most {} ({})", shown(telling, limit, dimension), limit.from);
+    let at_least =
+        |limit: &Limit, dimension| format!("at least {} ({})", shown(telling, limit, dimension), limit.from);
+    let at_most =
+        |limit: &Limit, dimension| format!("at most {} ({})", shown(telling, limit, dimension), limit.from);
     match demand {
         Demand::RestsClosed => format!(
             "opening slack {} up to the end of the park range",
             at_least(&limits.opening_slack, Dimension::Length)
         ),
-        Demand::Flush => format!("within ±{} ({})", shown(telling, &limits.flush, Dimension::Length), limits.flush.from),
+        Demand::Flush => {
+            format!("within ±{} ({})", shown(telling, &limits.flush, Dimension::Length), limits.flush.from)
+        }
         Demand::Reseats => "back on the pin before the servo reaches the park range".to_owned(),
         Demand::ClosingFree => at_least(&limits.closing_slack, Dimension::Length),
         Demand::Seated => at_least(&limits.seat_tension, Dimension::Force),
@@ -76,7 +84,9 @@ fn reached(telling: &Telling<'_>, demand: Demand, reached: &Reached) -> String {
     match demand {
         Demand::RestsClosed => format!("{} of slack", telling.length(reached.opening_slack_m)),
         Demand::Flush => telling.length(reached.edge_above_flush_m),
-        Demand::Reseats => format!("at {} of actuator travel", telling.value(reached.reseat_rad, Dimension::Angle)),
+        Demand::Reseats => {
+            format!("at {} of actuator travel", telling.value(reached.reseat_rad, Dimension::Angle))
+        }
         Demand::ClosingFree => telling.length(reached.closing_free_m),
         Demand::Seated => telling.value(reached.seat_n, Dimension::Force),
         Demand::WireTension => telling.value(reached.tension_n, Dimension::Force),
@@ -104,11 +114,8 @@ pub(super) fn conflicts(telling: &Telling<'_>) -> Vec<Conflict> {
 }
 
 fn conflict(telling: &Telling<'_>, missed: &Missed) -> Conflict {
-    let other = if missed.everywhere {
-        name(telling, Demand::Flush)
-    } else {
-        opponent(telling, missed.demand)
-    };
+    let other =
+        if missed.everywhere { name(telling, Demand::Flush) } else { opponent(telling, missed.demand) };
     Conflict {
         between: vec![name(telling, missed.demand).to_owned(), other.to_owned()],
         by: by(telling, missed),
@@ -129,7 +136,9 @@ fn by(telling: &Telling<'_>, missed: &Missed) -> String {
     match missed.demand {
         Demand::RestsClosed | Demand::Flush | Demand::ClosingFree => telling.amount(missed.by),
         Demand::Reseats => telling.value(missed.by, Dimension::Angle),
-        Demand::Seated | Demand::WireTension | Demand::ToothLoad => telling.value(missed.by, Dimension::Force),
+        Demand::Seated | Demand::WireTension | Demand::ToothLoad => {
+            telling.value(missed.by, Dimension::Force)
+        }
         Demand::TorqueMargin => format!("{:.1} times the load", missed.by),
     }
 }

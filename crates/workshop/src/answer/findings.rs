@@ -92,8 +92,7 @@ fn closed_end(telling: &Telling<'_>) -> Option<Finding> {
 fn taut_closing(telling: &Telling<'_>) -> Option<Finding> {
     let closing_slack_m = telling.solution.closing_found_m?;
     let case = &telling.solution.case;
-    let opening_slack_m =
-        telling.solution.present.map_or(5e-3, |present| present.opening_slack_m);
+    let opening_slack_m = telling.solution.present.map_or(5e-3, |present| present.opening_slack_m);
     let reached = Reached::of(case, Setting { opening_slack_m, closing_slack_m });
     if reached.closing_free_m > 0.0 {
         return None;

@@ -20,7 +20,8 @@ pub(super) fn gap_rule(telling: &Telling<'_>) -> Option<GapRule> {
             found_figure.text, target.text
         )
     } else {
-        let (state, side) = if edge.best > 0.0 { ("over-travels", "above") } else { ("falls short", "below") };
+        let (state, side) =
+            if edge.best > 0.0 { ("over-travels", "above") } else { ("falls short", "below") };
         format!(
             "With the gap as found, {}, the valve {state}: the edge stands {} {side} flush ({angle:.1}° of crank). \
              Referenced to the port itself the gap comes out at {}. A fixed gap fits one engine only: cable, bracket \

@@ -64,15 +64,15 @@ fn turns(telling: &Telling<'_>) -> String {
         let turns = turns?;
         let way = if turns > 0.0 { "out" } else { "in" };
         let flats = turns.abs() * 6.0;
-        (flats >= 0.25).then(|| format!("{name} adjuster {} turns ({} flats) {way}", number(turns.abs(), 2), number(flats, 1)))
+        (flats >= 0.25).then(|| {
+            format!("{name} adjuster {} turns ({} flats) {way}", number(turns.abs(), 2), number(flats, 1))
+        })
     };
-    let parts: Vec<String> = [
-        part("opening", telling.solution.turns.opening),
-        part("closing", telling.solution.turns.closing),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
+    let parts: Vec<String> =
+        [part("opening", telling.solution.turns.opening), part("closing", telling.solution.turns.closing)]
+            .into_iter()
+            .flatten()
+            .collect();
     if parts.is_empty() {
         "Leave both adjusters as they are: the setting is right.".to_owned()
     } else {

@@ -9,7 +9,11 @@ fn row(telling: &Telling<'_>, label: &str, figure: &Measured) -> Row {
     Row {
         label: label.to_owned(),
         value: quantity::show(figure, telling.units),
-        from: figure.written.as_ref().map(|text| format!("written: {text}")).unwrap_or_else(|| "assumed".to_owned()),
+        from: figure
+            .written
+            .as_ref()
+            .map(|text| format!("written: {text}"))
+            .unwrap_or_else(|| "assumed".to_owned()),
     }
 }
 
@@ -123,7 +127,11 @@ fn gear_rows(telling: &Telling<'_>, rows: &mut Vec<Row>) {
     optional(telling, rows, "Sensor at full travel", &servo.sensor_open);
     rows.push(row(telling, "Opening speed", &telling.engine.schedule.opening_speed));
     rows.push(row(telling, "Full-open speed", &telling.engine.schedule.full_open_speed));
-    rows.push(row(telling, "Actuator travel below the opening speed, at most", &telling.engine.schedule.park_travel));
+    rows.push(row(
+        telling,
+        "Actuator travel below the opening speed, at most",
+        &telling.engine.schedule.park_travel,
+    ));
 }
 
 /// The readings of the state as found.

@@ -97,12 +97,11 @@ fn report(telling: &Telling<'_>, reading: &Reading) -> Report {
 /// Timing at both ends, at the speed from which the valve is fully open; a row that says why where there is none.
 fn ports(telling: &Telling<'_>) -> PortsTable {
     let engine = telling.engine;
-    timing_table(engine, &both_ends(engine), engine.schedule.full_open_speed.value, telling.units).unwrap_or_else(
-        |error| PortsTable {
+    timing_table(engine, &both_ends(engine), engine.schedule.full_open_speed.value, telling.units)
+        .unwrap_or_else(|error| PortsTable {
             columns: vec![String::new(), "closed".to_owned(), "flush".to_owned()],
             rows: vec![vec![error.to_string(), "no figure".to_owned(), "no figure".to_owned()]],
-        },
-    )
+        })
 }
 
 fn model_notes(telling: &Telling<'_>) -> Vec<String> {

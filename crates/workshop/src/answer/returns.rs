@@ -33,7 +33,8 @@ pub(crate) fn with_returns(telling: &Telling<'_>, proposal: &Proposal) -> Engine
 /// What each reading will show once the proposed setting is made.
 fn predicted(telling: &Telling<'_>, proposal: &Proposal) -> Found {
     let (case, spread) = (&telling.solution.case, &telling.solution.spread);
-    let length = |figure: Figure| Measured::normal(figure.value, figure.standard_uncertainty, Dimension::Length);
+    let length =
+        |figure: Figure| Measured::normal(figure.value, figure.standard_uncertainty, Dimension::Length);
     let band = |band: &Option<crate::setting::spread::Band>| {
         band.as_ref().map(|band| Measured::normal(band.best, band.u, Dimension::Length))
     };
@@ -99,7 +100,9 @@ pub(super) fn drift(telling: &Telling<'_>) -> Vec<Drift> {
     readings(stored)
         .into_iter()
         .zip(readings(&telling.engine.found))
-        .filter_map(|((_, name, stored, mends), (_, _, now, _))| Some(compare(telling, name, stored?, now?, mends)))
+        .filter_map(|((_, name, stored, mends), (_, _, now, _))| {
+            Some(compare(telling, name, stored?, now?, mends))
+        })
         .collect()
 }
 
@@ -122,7 +125,8 @@ fn compare(telling: &Telling<'_>, name: &str, stored: &Measured, now: &Measured,
             turn.cable, turn.flats, turn.effect, turn.direction, turn.seen_from
         )
     } else {
-        "changed by more than the readings allow: bring gaps and threads back first, then read this again".to_owned()
+        "changed by more than the readings allow: bring gaps and threads back first, then read this again"
+            .to_owned()
     };
     Drift {
         name: name.to_owned(),

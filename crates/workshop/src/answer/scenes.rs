@@ -134,23 +134,27 @@ impl Answer {
     /// Valve edge against servo travel, both ways, as found and as proposed, with the position shown now.
     pub fn travel_scene(&self, which: Shown, servo_travel_rad: f64) -> Scene {
         let case = self.case();
-        let curve = |setting: Option<Setting>, direction: Direction| {
-            setting.map_or_else(Vec::new, |setting| {
-                (0..CURVE_POINTS)
-                    .map(|at| {
-                        let servo_rad = case.full_rad * at as f64 / (CURVE_POINTS - 1) as f64;
-                        (servo_rad, case.lift_m(setting, servo_rad, direction))
-                    })
-                    .collect()
-            })
+        let curves = |setting: Option<Setting>| {
+            let points =
+                setting.map_or_else(Vec::new, |setting| case.mechanism.sweep(setting, CURVE_POINTS).points);
+            let edge = |travel_rad: f64| case.law.lift_m(travel_rad);
+            let rising: Vec<_> = points
+                .iter()
+                .map(|point| (point.servo_travel_rad, edge(point.rising.valve_travel_rad)))
+                .collect();
+            let back: Vec<_> = points
+                .iter()
+                .map(|point| (point.servo_travel_rad, edge(point.returning_valve_rad)))
+                .collect();
+            (rising, back)
         };
-        let (found, proposed) = (self.solution.present, self.solution.proposed());
+        let (found, proposed) = (curves(self.solution.present), curves(self.solution.proposed()));
         let servo_rad = self.within(servo_travel_rad);
         picture::travel_curve(&TravelCurves {
-            proposed_rising: &curve(proposed, Direction::Rising),
-            proposed_falling: &curve(proposed, Direction::Falling),
-            found_rising: &curve(found, Direction::Rising),
-            found_falling: &curve(found, Direction::Falling),
+            proposed_rising: &proposed.0,
+            proposed_falling: &proposed.1,
+            found_rising: &found.0,
+            found_falling: &found.1,
             full_travel_rad: case.full_rad,
             flush_m: case.drop_m,
             flush_tolerance_m: case.limits.flush_m,
@@ -235,7 +239,9 @@ fn end_reading(band: &ErrorBand) -> EndReading {
 
 fn spring_length_m(case: &Case, compression_m: Option<f64>) -> Option<f64> {
     match case.mechanism.spring {
-        gear::Spring::ClosingAdjuster { free_length_m, .. } => compression_m.map(|pressed| free_length_m - pressed),
+        gear::Spring::ClosingAdjuster { free_length_m, .. } => {
+            compression_m.map(|pressed| free_length_m - pressed)
+        }
         gear::Spring::Shaft { .. } => None,
     }
 }

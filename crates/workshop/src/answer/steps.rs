@@ -71,7 +71,10 @@ fn record(telling: &Telling<'_>) -> Step {
     let mut missing = Vec::new();
     for (name, known) in [
         ("gap at both adjusters", found.opening_gap.is_some() && found.closing_gap.is_some()),
-        ("exposed thread at both adjusters", found.opening_thread.is_some() && found.closing_thread.is_some()),
+        (
+            "exposed thread at both adjusters",
+            found.opening_thread.is_some() && found.closing_thread.is_some(),
+        ),
         ("sensor at both ends", found.sensor_closed.is_some() && found.sensor_open.is_some()),
         ("edge at full travel", found.edge_above_flush.is_some()),
         ("free play and where it was felt", found.opening_play.is_some() && found.play_felt.is_some()),
@@ -122,7 +125,11 @@ fn opening(telling: &Telling<'_>, proposal: &Proposal) -> Step {
     let turn = turns.map(|turns| turn_of(telling, Side::Opening, turns));
     let mut see = Vec::new();
     if let Some(figure) = gap_after(telling, Side::Opening) {
-        see.push(seen("Gap between pulley and sheath end, opening cable", Some(figure), "Calliper or gauge rod."));
+        see.push(seen(
+            "Gap between pulley and sheath end, opening cable",
+            Some(figure),
+            "Calliper or gauge rod.",
+        ));
     }
     if let Some(figure) = thread_after(telling, Side::Opening) {
         see.push(seen("Exposed thread, opening adjuster", Some(figure), "Depth rod of the calliper."));
@@ -154,7 +161,11 @@ fn closing(telling: &Telling<'_>, proposal: &Proposal) -> Step {
     let turn = telling.solution.turns.closing.map(|turns| turn_of(telling, Side::Closing, turns));
     let mut see = Vec::new();
     if let Some(figure) = gap_after(telling, Side::Closing) {
-        see.push(seen("Gap between pulley and sheath end, closing cable", Some(figure), "Calliper or gauge rod."));
+        see.push(seen(
+            "Gap between pulley and sheath end, closing cable",
+            Some(figure),
+            "Calliper or gauge rod.",
+        ));
     }
     if let Some(figure) = thread_after(telling, Side::Closing) {
         see.push(seen("Exposed thread, closing adjuster", Some(figure), "Depth rod of the calliper."));
@@ -206,7 +217,11 @@ fn prove_full(telling: &Telling<'_>, proposal: &Proposal) -> Step {
          arrived rising.",
     )];
     if let Some(reading) = &telling.engine.servo.sensor_open {
-        see.push(seen("Sensor at full travel", Some(Figure::of(reading, telling.units)), "As at closed park."));
+        see.push(seen(
+            "Sensor at full travel",
+            Some(Figure::of(reading, telling.units)),
+            "As at closed park.",
+        ));
     }
     let per_flat_m = case.edge_per_slack(proposal.setting) * case.opening_pitch_m / 6.0;
     let action = format!(
@@ -263,7 +278,9 @@ fn prove_closed(telling: &Telling<'_>, proposal: &Proposal) -> Step {
 fn lock(telling: &Telling<'_>) -> Step {
     let mut cautions = vec!["A nut that takes its adjuster along shifts the setting: hold the adjuster."];
     if telling.engine.servo.works_oil_pump {
-        cautions.push("The servo's pulley also works the oil pump: re-check the pump's marks by the maker's manual.");
+        cautions.push(
+            "The servo's pulley also works the oil pump: re-check the pump's marks by the maker's manual.",
+        );
     }
     step(
         "Lock and look again",

@@ -1,7 +1,7 @@
 //! What a setting must meet, each as a margin: positive or zero is met.
 
 use super::case::Case;
-use gear::{Direction, Setting, State};
+use gear::{Direction, Regime, Setting};
 use serde::Serialize;
 
 /// The demands, in the order in which they are shown.
@@ -77,65 +77,40 @@ pub struct Reached {
     pub tooth_n: f64,
 }
 
-/// Servo positions at which the load extremes are looked for, as fractions of full travel. The balance is piecewise
-/// linear in travel and its extremes lie at the ends or at the few kinks, so a fine comb finds them closely.
-const STATIONS: u32 = 12;
-
 impl Reached {
-    /// Solves the gear for `setting` over the whole travel, both ways.
+    /// Solves the gear for `setting` at both ends, and takes the extremes over the whole travel and back.
     pub fn of(case: &Case, setting: Setting) -> Self {
-        let rising = gear::Regime::new(&case.mechanism, Direction::Rising);
-        let falling = gear::Regime::new(&case.mechanism, Direction::Falling);
+        let rising = Regime::new(&case.mechanism, Direction::Rising);
+        let falling = Regime::new(&case.mechanism, Direction::Falling);
         let park_up = rising.solve(setting, case.park_rad);
         let park_down = falling.solve(setting, case.park_rad);
         let full = rising.solve(setting, case.full_rad);
-        let mut reached = Self {
-            edge_above_closed_m: case
-                .law
-                .lift_m(park_up.valve_travel_rad)
-                .max(case.law.lift_m(park_down.valve_travel_rad)),
-            opening_slack_m: -park_up.opening_stretch_m,
-            edge_above_flush_m: case.law.lift_m(full.valve_travel_rad) - case.drop_m,
-            reseat_rad: falling.servo_travel_for(setting, 0.0).unwrap_or(f64::NEG_INFINITY),
-            closing_free_m: f64::INFINITY,
-            seat_n: full.opening_tension_valve_n,
-            tension_n: 0.0,
-            torque_margin: f64::INFINITY,
-            tooth_n: 0.0,
-        };
-        for station in 0..=STATIONS {
-            let servo_rad = case.full_rad * f64::from(station) / f64::from(STATIONS);
-            reached.include(case, &rising.solve(setting, servo_rad));
-            reached.include(case, &falling.solve(setting, servo_rad));
-        }
-        reached
-    }
-
-    fn include(&mut self, case: &Case, state: &State) {
-        let free = if case.spring_on_adjuster {
-            self.seat_n = self.seat_n.min(state.closing_tension_valve_n);
-            state.spring_left_m.unwrap_or(f64::INFINITY)
+        let extremes = case.mechanism.extremes(setting);
+        let lift_m = |travel_rad: f64| case.law.lift_m(travel_rad);
+        let (closing_free_m, seat_n) = if case.spring_on_adjuster {
+            (extremes.spring_left_min_m.unwrap_or(f64::INFINITY), extremes.closing_tension_min_n)
         } else {
-            -state.closing_stretch_m
+            (extremes.closing_slack_min_m, full.opening_tension_valve_n)
         };
-        self.closing_free_m = self.closing_free_m.min(free);
-        self.tension_n = self
-            .tension_n
-            .max(state.opening_tension_servo_n)
-            .max(state.opening_tension_valve_n)
-            .max(state.closing_tension_servo_n)
-            .max(state.closing_tension_valve_n);
-        self.torque_margin = self.torque_margin.min(state.torque_margin);
-        self.tooth_n = self.tooth_n.max(state.tooth_load_n.unwrap_or(0.0));
+        Self {
+            edge_above_closed_m: lift_m(park_up.valve_travel_rad).max(lift_m(park_down.valve_travel_rad)),
+            opening_slack_m: -park_up.opening_stretch_m,
+            edge_above_flush_m: lift_m(full.valve_travel_rad) - case.drop_m,
+            reseat_rad: falling.servo_travel_for(setting, 0.0).unwrap_or(f64::NEG_INFINITY),
+            closing_free_m,
+            seat_n,
+            tension_n: extremes.opening_tension_max_n.max(extremes.closing_tension_max_n),
+            torque_margin: extremes.torque_margin_min,
+            tooth_n: extremes.tooth_load_max_n.unwrap_or(0.0),
+        }
     }
 
     /// Margin of one demand: negative when missed. In m, N, rad or a plain number, by the demand.
     pub fn margin(&self, demand: Demand, case: &Case) -> f64 {
         let limits = &case.limits;
         match demand {
-            Demand::RestsClosed => {
-                (self.opening_slack_m - limits.opening_slack_m).min(limits.closed_m - self.edge_above_closed_m)
-            }
+            Demand::RestsClosed => (self.opening_slack_m - limits.opening_slack_m)
+                .min(limits.closed_m - self.edge_above_closed_m),
             Demand::Flush => limits.flush_m - self.edge_above_flush_m.abs(),
             Demand::Reseats => self.reseat_rad - case.park_rad,
             Demand::ClosingFree => self.closing_free_m - limits.closing_slack_m,

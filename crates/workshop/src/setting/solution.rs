@@ -1,8 +1,8 @@
 //! The setting computed: present state, proposal, turns and their spread. No words here.
 
 use super::case::Case;
-use super::present::Sources;
 use super::demand::Demand;
+use super::present::Sources;
 use super::spread::{Spread, margin_spread, spread};
 use super::target::{Guard, NO_GUARD, NoSetting, Proposal, propose};
 use engine::model::Engine;
@@ -53,7 +53,6 @@ impl Solution {
     pub fn proposed(&self) -> Option<Setting> {
         self.proposal.as_ref().ok().map(|proposal| proposal.setting)
     }
-
 }
 
 /// Proposes a setting, looks how far its margins spread, and proposes again that far inside the limits.
@@ -97,9 +96,9 @@ fn turns_to(engine: &Engine, case: &Case, sources: Sources, proposal: Option<&Pr
     };
     let closing_found = sources.closing_slack_m(&engine.found, case);
     Turns {
-        opening: present(engine, case, sources, Some(proposal))
-            .map(|present| (present.opening_slack_m - proposal.setting.opening_slack_m) / case.opening_pitch_m),
-        closing: closing_found
-            .map(|found| (found - proposal.setting.closing_slack_m) / case.closing_pitch_m),
+        opening: present(engine, case, sources, Some(proposal)).map(|present| {
+            (present.opening_slack_m - proposal.setting.opening_slack_m) / case.opening_pitch_m
+        }),
+        closing: closing_found.map(|found| (found - proposal.setting.closing_slack_m) / case.closing_pitch_m),
     }
 }

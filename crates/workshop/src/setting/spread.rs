@@ -220,11 +220,11 @@ impl Context<'_> {
         closing_found: Option<f64>,
         hand: Hand,
     ) -> Setting {
-        let after = |found: Option<f64>, turns: Option<f64>, pitch_m: f64, target_m: f64, error: f64| {
-            match (found, turns) {
-                (Some(found), Some(turns)) => found - (turns + error * HALF_FLAT_TURNS) * pitch_m,
-                _ => target_m + error * PLAY_BY_HAND_M,
-            }
+        let after = |found: Option<f64>, turns: Option<f64>, pitch_m: f64, target_m: f64, error: f64| match (
+            found, turns,
+        ) {
+            (Some(found), Some(turns)) => found - (turns + error * HALF_FLAT_TURNS) * pitch_m,
+            _ => target_m + error * PLAY_BY_HAND_M,
         };
         let (opening_m, closing_m) = (case.opening_pitch_m, case.closing_pitch_m);
         let Turns { opening, closing } = self.turns;

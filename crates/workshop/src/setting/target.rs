@@ -60,7 +60,10 @@ pub fn propose(case: &Case, guard: Guard) -> Result<Proposal, NoSetting> {
     };
     for guard in [guard, NO_GUARD] {
         let good = |proposal: &Proposal| {
-            Demand::ALL.iter().zip(guard).all(|(&demand, guard)| proposal.reached.margin(demand, case) >= guard)
+            Demand::ALL
+                .iter()
+                .zip(guard)
+                .all(|(&demand, guard)| proposal.reached.margin(demand, case) >= guard)
         };
         let first = (0..=STEPS).find(|&step| at(f64::from(step)).is_some_and(|proposal| good(&proposal)));
         if let Some(step) = first {
@@ -127,14 +130,14 @@ fn missed(case: &Case, tried: Vec<Proposal>) -> NoSetting {
     let depth = |proposal: &Proposal| {
         Demand::ALL.iter().map(|&demand| (-proposal.reached.margin(demand, case)).max(0.0)).sum::<f64>()
     };
-    let best = tried.iter().copied().min_by(|a, b| {
-        misses(a).cmp(&misses(b)).then_with(|| depth(a).total_cmp(&depth(b)))
-    });
+    let best = tried
+        .iter()
+        .copied()
+        .min_by(|a, b| misses(a).cmp(&misses(b)).then_with(|| depth(a).total_cmp(&depth(b))));
     let Some(at) = best else {
         return NoSetting::FlushOutOfReach { highest_m: highest_lift_m(case) };
     };
-    let everywhere =
-        |demand: Demand| tried.iter().all(|proposal| !proposal.reached.meets(demand, case));
+    let everywhere = |demand: Demand| tried.iter().all(|proposal| !proposal.reached.meets(demand, case));
     let list = Demand::ALL
         .into_iter()
         .filter(|&demand| !at.reached.meets(demand, case))
