@@ -236,19 +236,8 @@ fn lowering_m(shape: &OutlineShape) -> f64 {
 }
 
 fn check(port: &str, shape: &OutlineShape) -> Result<(), GeometryError> {
+    check_numbers(port, shape)?;
     let port = || port.to_owned();
-    let figures = [
-        ("roof", shape.roof_depth_m),
-        ("floor", shape.floor_depth_m),
-        ("width", shape.width_m),
-        ("roof corner radius", shape.roof_radius_m),
-        ("floor corner radius", shape.floor_radius_m),
-        ("roof tilt", shape.roof_tilt_rad),
-        ("duct angle", shape.duct_angle_rad),
-    ];
-    if let Some((field, _)) = figures.iter().find(|(_, value)| !value.is_finite()) {
-        return Err(GeometryError::NotANumber { field: format!("{field} of port \"{}\"", port()) });
-    }
     let (roof_m, floor_m, width_m) = (shape.roof_depth_m, shape.floor_depth_m, shape.width_m);
     if roof_m >= floor_m {
         return Err(GeometryError::RoofBelowFloor { port: port(), roof_m, floor_m });
@@ -261,21 +250,44 @@ fn check(port: &str, shape: &OutlineShape) -> Result<(), GeometryError> {
             return Err(GeometryError::CornerTooWide { port: port(), edge, radius_m, width_m });
         }
     }
-    for (field, angle_rad, limit_rad) in [
+    let angles = [
         ("roof tilt", shape.roof_tilt_rad, STEEPEST_TILT_RAD),
         ("duct angle", shape.duct_angle_rad, GREATEST_DUCT_RAD),
-    ] {
+    ];
+    for (field, angle_rad, limit_rad) in angles {
         if angle_rad.abs() > limit_rad {
             return Err(GeometryError::AngleTooLarge { port: port(), field, angle_rad, limit_rad });
         }
     }
-    let (needed_m, height_m) =
-        (shape.roof_radius_m + shape.floor_radius_m + lowering_m(shape), floor_m - roof_m);
+    check_height(port(), shape)
+}
+
+fn check_numbers(port: &str, shape: &OutlineShape) -> Result<(), GeometryError> {
+    let figures = [
+        ("roof", shape.roof_depth_m),
+        ("floor", shape.floor_depth_m),
+        ("width", shape.width_m),
+        ("roof corner radius", shape.roof_radius_m),
+        ("floor corner radius", shape.floor_radius_m),
+        ("roof tilt", shape.roof_tilt_rad),
+        ("duct angle", shape.duct_angle_rad),
+    ];
+    match figures.iter().find(|(_, value)| !value.is_finite()) {
+        Some((field, _)) => Err(GeometryError::NotANumber { field: format!("{field} of port \"{port}\"") }),
+        None => Ok(()),
+    }
+}
+
+/// Corners and tilt must fit between roof and floor.
+fn check_height(port: String, shape: &OutlineShape) -> Result<(), GeometryError> {
+    let (roof_radius_m, floor_radius_m) = (shape.roof_radius_m, shape.floor_radius_m);
+    let needed_m = roof_radius_m + floor_radius_m + lowering_m(shape);
+    let height_m = shape.floor_depth_m - shape.roof_depth_m;
     if needed_m > height_m * (1.0 + ROUNDING) {
         return Err(GeometryError::CornersTooTall {
-            port: port(),
-            roof_radius_m: shape.roof_radius_m,
-            floor_radius_m: shape.floor_radius_m,
+            port,
+            roof_radius_m,
+            floor_radius_m,
             needed_m,
             height_m,
         });

@@ -107,20 +107,7 @@ pub(crate) fn place(
     if port.group == PortGroup::Inlet {
         return place_inlet(engine, path, port, roof_depth_m, floor_depth_m);
     }
-    if roof_depth_m <= path.highest_m() {
-        return Err(GeometryError::NeverCloses {
-            port: name(),
-            roof_m: roof_depth_m,
-            crown_m: path.highest_m(),
-        });
-    }
-    if roof_depth_m >= path.lowest_m() {
-        return Err(GeometryError::NeverOpens {
-            port: name(),
-            roof_m: roof_depth_m,
-            crown_m: path.lowest_m(),
-        });
-    }
+    check_passed(path, port, roof_depth_m)?;
     let covered = engine.valve.covers.contains(&port.name);
     let effective_roof_depth_m = match valve_edge_m {
         Some(edge_m) if covered => edge_m.max(roof_depth_m),
@@ -129,6 +116,18 @@ pub(crate) fn place(
     let opens = effective_roof_depth_m < floor_depth_m.min(path.lowest_m());
     let opening = if opens { Opening::by_crown(path, effective_roof_depth_m) } else { None };
     Ok(Placed { roof_depth_m, floor_depth_m, effective_roof_depth_m, opening })
+}
+
+/// The crown must shut the port at top dead centre and open it at bottom dead centre.
+fn check_passed(path: &CrownPath, port: &Port, roof_m: f64) -> Result<(), GeometryError> {
+    let name = || port.name.clone();
+    if roof_m <= path.highest_m() {
+        return Err(GeometryError::NeverCloses { port: name(), roof_m, crown_m: path.highest_m() });
+    }
+    if roof_m >= path.lowest_m() {
+        return Err(GeometryError::NeverOpens { port: name(), roof_m, crown_m: path.lowest_m() });
+    }
+    Ok(())
 }
 
 fn place_inlet(
