@@ -296,3 +296,16 @@ fn refuses_all_problems_at_once_in_the_order_of_lines() {
     assert_eq!(keys, ["crank.bore", "gear.opening.thread", "gear.closing.thread", "servo.works_oil_pump"]);
     assert!(problems.is_sorted_by_key(|problem| problem.line));
 }
+
+#[test]
+fn refuses_a_key_of_half_a_million_parts() {
+    for text in [
+        format!("{}z = 1\n", "a.".repeat(500_000)),
+        format!("[{}z]\n", "a.".repeat(500_000)),
+        format!("[[{}z]]\n", "a.".repeat(500_000)),
+        format!("x = {{ {}z = 1 }}\n", "a.".repeat(500_000)),
+        format!("x = {}\n", "{ a = ".repeat(170_000)),
+    ] {
+        assert!(!refused(&text).is_empty());
+    }
+}
