@@ -1,9 +1,9 @@
 //! Port timing, areas and what follows from them, at chosen valve lifts, each with its uncertainty.
 
 use crate::report::PortsTable;
+use crate::setting::spread::Share;
 use engine::GeometryError;
 use engine::model::Engine;
-use crate::setting::spread::Share;
 use engine::ports::{AtSpeed, PortsReport, exhaust_angles, report};
 use evidence::Input;
 use evidence::propagation::{first_order, first_order_many};
@@ -45,7 +45,9 @@ pub fn timing_table(
     let mut rows: Vec<Vec<String>> = Vec::new();
     for position in positions {
         columns.push(position.name.clone());
-        for (at, (label, text)) in column(engine, position.lift_m, speed_rad_s, units)?.into_iter().enumerate() {
+        for (at, (label, text)) in
+            column(engine, position.lift_m, speed_rad_s, units)?.into_iter().enumerate()
+        {
             match rows.get_mut(at) {
                 Some(row) => row.push(text),
                 None => rows.push(vec![label, text]),
@@ -197,9 +199,8 @@ fn volume_lines(report: &PortsReport) -> Vec<Line> {
 
 fn area_lines(report: &PortsReport, units: Units) -> Vec<Line> {
     let (per_si, angle_unit, _) = area_units(units);
-    let angle_area = |label: &str, m2_rad: f64| {
-        (label.to_owned(), m2_rad.to_degrees(), Shown::In(per_si, angle_unit))
-    };
+    let angle_area =
+        |label: &str, m2_rad: f64| (label.to_owned(), m2_rad.to_degrees(), Shown::In(per_si, angle_unit));
     let area = |label: &str, m2: f64| (label.to_owned(), m2, Shown::As(Dimension::Area));
     let mut lines = vec![
         area("Exhaust area, largest", report.exhaust.max_area_m2),
@@ -253,10 +254,18 @@ fn speed_lines(at: &AtSpeed, report: &PortsReport, units: Units) -> Vec<Line> {
         Shown::In(speed_factor, acceleration_unit),
     ));
     if let Some(velocity) = at.squish_velocity_m_s {
-        lines.push((format!("Largest squish velocity at {speed}"), velocity, Shown::In(speed_factor, speed_unit)));
+        lines.push((
+            format!("Largest squish velocity at {speed}"),
+            velocity,
+            Shown::In(speed_factor, speed_unit),
+        ));
     }
     if let Some(squish) = &report.squish {
-        lines.push(("Squish area, share of the bore".to_owned(), squish.area_ratio * 100.0, Shown::In(1.0, "%")));
+        lines.push((
+            "Squish area, share of the bore".to_owned(),
+            squish.area_ratio * 100.0,
+            Shown::In(1.0, "%"),
+        ));
     }
     lines
 }

@@ -34,7 +34,8 @@ fn exact_the_arithmetic_adds_up() {
     let full = case.mechanism.solve(setting, case.full_rad, gear::Direction::Rising);
     assert!((full.valve_travel_rad - flush).abs() < 1e-12);
     let opening = &case.mechanism.opening;
-    let sum = opening.servo_radius_m * case.full_rad - opening.valve_radius_m * flush - full.opening_stretch_m;
+    let sum =
+        opening.servo_radius_m * case.full_rad - opening.valve_radius_m * flush - full.opening_stretch_m;
     assert!((sum - setting.opening_slack_m).abs() < 1e-12);
     let slack = answer.report.arithmetic.iter().find(|line| line.what.starts_with("Free play")).unwrap();
     assert!(slack.result.starts_with(&format!("{:.2}", setting.opening_slack_m * 1e3)), "{slack:?}");
@@ -70,7 +71,13 @@ fn exact_a_left_hand_thread_turns_the_other_way() {
     let right = demo();
     let left = changed(&[("hand = \"right\"", "hand = \"left\"")]);
     let turn = |answer: &workshop::Answer| {
-        answer.report.steps.iter().filter_map(|step| step.turn.clone()).find(|turn| turn.cable == "opening").unwrap()
+        answer
+            .report
+            .steps
+            .iter()
+            .filter_map(|step| step.turn.clone())
+            .find(|turn| turn.cable == "opening")
+            .unwrap()
     };
     let (right, left) = (turn(&right), turn(&left));
     assert_eq!(right.effect, "into its bracket");
@@ -98,7 +105,9 @@ fn refuses_to_go_on_with_a_proud_blade() {
     let report = changed(&[("proud_open = \"-0.7 ± 0.1 mm\"", "proud_open = \"0.2 ± 0.05 mm\"")]).report;
     assert_eq!(report.outcome, Outcome::GateStops);
     assert!(report.steps.is_empty());
-    assert!(report.gates.iter().any(|gate| gate.state == GateState::Stop && gate.question.contains("fully open")));
+    assert!(
+        report.gates.iter().any(|gate| gate.state == GateState::Stop && gate.question.contains("fully open"))
+    );
 }
 
 #[test]
@@ -140,7 +149,10 @@ fn exact_without_a_reading_the_steps_say_turn_until() {
 #[test]
 fn agrees_a_reading_at_the_port_makes_poor_geometry_harmless() {
     // Errors of servo travel and arm cancel when the edge itself was read; with only free play to go by they do not.
-    let poor = [("travel = \"75 ± 0.5°\"", "travel = \"75 ± 2°\""), ("arm = \"4.58 ± 0.01 mm\"", "arm = \"4.58 ± 0.08 mm\"")];
+    let poor = [
+        ("travel = \"75 ± 0.5°\"", "travel = \"75 ± 2°\""),
+        ("arm = \"4.58 ± 0.01 mm\"", "arm = \"4.58 ± 0.08 mm\""),
+    ];
     let by_play = [
         ("edge_above_flush =", "# edge_above_flush ="),
         ("opening_play = \"0.0 ± 0.1 mm\"", "opening_play = \"0.1 ± 0.1 mm\""),
@@ -193,7 +205,8 @@ fn exact_faults_are_named_from_the_present_state() {
     };
     let open = names(&[("edge_above_closed = \"0.00 ± 0.05 mm\"", "edge_above_closed = \"0.60 ± 0.05 mm\"")]);
     assert!(open.contains(&"Valve starts open".to_owned()), "{open:?}");
-    let solid = names(&[("spring_length = \"14.5 mm by calliper\"", "spring_length = \"12.0 mm by calliper\"")]);
+    let solid =
+        names(&[("spring_length = \"14.5 mm by calliper\"", "spring_length = \"12.0 mm by calliper\"")]);
     assert!(solid.contains(&"Taut closing cable".to_owned()), "{solid:?}");
     let low = names(&[("edge_above_flush = \"0.44 ± 0.05 mm\"", "edge_above_flush = \"-0.80 ± 0.05 mm\"")]);
     assert!(low.contains(&"Short of flush".to_owned()), "{low:?}");
@@ -218,7 +231,12 @@ fn agrees_an_unknown_rod_widens_the_timing_and_is_named() {
     let known = demo();
     let unknown = changed(&[("rod_length = \"110.0 ± 0.1 mm\"", "rod_length = \"not known\"")]);
     let rod = |answer: &workshop::Answer| {
-        answer.report.timing_budget.iter().find(|line| line.key == "crank.rod_length").map_or(0.0, |line| line.share)
+        answer
+            .report
+            .timing_budget
+            .iter()
+            .find(|line| line.key == "crank.rod_length")
+            .map_or(0.0, |line| line.share)
     };
     assert!(rod(&unknown) > 0.5 && rod(&known) < 0.1, "{} and {}", rod(&unknown), rod(&known));
     assert!(unknown.report.assumptions.iter().any(|line| line.key.contains("rod_length")));

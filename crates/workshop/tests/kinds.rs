@@ -74,7 +74,11 @@ fn exact_a_taut_closing_wire_is_named() {
     engine.found.spring_length = None;
     engine.found.closing_play = Some(length(0.0));
     let report = answer_to(engine).report;
-    assert!(report.findings.iter().any(|finding| finding.name == "Taut closing cable"), "{:?}", report.findings);
+    assert!(
+        report.findings.iter().any(|finding| finding.name == "Taut closing cable"),
+        "{:?}",
+        report.findings
+    );
 }
 
 proptest! {
