@@ -185,7 +185,7 @@ impl Style {
             Style::Hatching => line("hatching", "muted", HAIR, SOLID, GREY),
             Style::Valve => area("valve", "valve", STRONG, "#c8c8c8"),
             Style::Piston => area("piston", "piston", MIDDLE, "#e2e2e2"),
-            Style::OpenArea => area("open-area", "open-area", 0.0, "#f4f4f4"),
+            Style::OpenArea => area("open-area", "open-area", 0.0, "#ffffff"),
             Style::WireOpening => line("wire-opening", "wire-opening", HEAVY, SOLID, BLACK),
             Style::WireClosing => line("wire-closing", "wire-closing", HEAVY, BROKEN, BLACK),
             Style::Sheath => area("sheath", "surface", THIN, "#ffffff"),

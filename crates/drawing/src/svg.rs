@@ -17,7 +17,7 @@ pub enum Theme {
 }
 
 /// Fonts asked for on paper, first choice first.
-const PAPER_FONTS: &str = "Inter, Source Sans 3, Noto Sans, DejaVu Sans, Liberation Sans, Arial, sans-serif";
+const PAPER_FONTS: &str = "Inter, Noto Sans, DejaVu Sans, Liberation Sans, Arial, sans-serif";
 
 /// Size that stands in for one that cannot be written, mm.
 const DEFAULT_SIZE: (f64, f64) = (100.0, 75.0);

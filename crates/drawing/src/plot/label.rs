@@ -3,13 +3,14 @@
 use super::frame::Frame;
 use super::{TEXT_MM, plain};
 use crate::point::{Point, at};
-use crate::scene::{Anchor, Scene};
+use crate::scene::{Anchor, Draw, Scene};
 use crate::style::Style;
 use crate::text::text_width_mm;
 
 /// What is already on the plot, as sample points and boxes.
 pub(crate) struct Labels {
-    samples: Vec<Point>,
+    /// Places on lines and curves, each with the number of its line.
+    samples: Vec<(usize, Point)>,
     boxes: Vec<Box>,
     limits: Box,
 }
@@ -25,6 +26,11 @@ impl Box {
         p.x > self.low.x && p.x < self.high.x && p.y > self.low.y && p.y < self.high.y
     }
 
+    /// The point of the box nearest to `p`.
+    fn nearest(&self, p: Point) -> Point {
+        at(p.x.clamp(self.low.x, self.high.x), p.y.clamp(self.low.y, self.high.y))
+    }
+
     fn meets(&self, other: &Box) -> bool {
         self.low.x < other.high.x
             && other.low.x < self.high.x
@@ -35,6 +41,8 @@ impl Box {
 
 /// Distance between samples of a curve, mm.
 const SAMPLE_MM: f64 = 0.7;
+/// A curve within this distance of another's name could be taken for the one named, mm.
+const NEAR: Point = at(2.0, 2.0);
 
 impl Labels {
     pub(crate) fn new(frame: &Frame) -> Self {
@@ -45,12 +53,12 @@ impl Labels {
         Self { samples: Vec::new(), boxes: Vec::new(), limits }
     }
 
-    /// Keeps labels off this line.
-    pub(crate) fn avoid_run(&mut self, run: &[Point]) {
+    /// Keeps labels off this line, which is number `owner`.
+    pub(crate) fn avoid_run(&mut self, owner: usize, run: &[Point]) {
         for pair in run.windows(2) {
             let step = pair[1] - pair[0];
             let count = (step.length() / SAMPLE_MM).ceil().clamp(1.0, 400.0) as usize;
-            self.samples.extend((0..=count).map(|i| pair[0] + step * (i as f64 / count as f64)));
+            self.samples.extend((0..=count).map(|i| (owner, pair[0] + step * (i as f64 / count as f64))));
         }
     }
 
@@ -59,55 +67,83 @@ impl Labels {
         self.boxes.push(Box { low, high });
     }
 
-    /// Writes `text` near one of `stations`, where it covers least.
-    pub(crate) fn write(&mut self, scene: &mut Scene, stations: &[Point], text: &str, style: Style) {
+    /// Writes `text` near one of `stations` of line `owner`, where it covers least and no other line is as near.
+    pub(crate) fn write(
+        &mut self,
+        scene: &mut Scene,
+        owner: usize,
+        stations: &[Point],
+        text: &str,
+        style: Style,
+    ) {
         let width = text_width_mm(text, TEXT_MM);
-        let mut best: Option<(f64, Box)> = None;
+        let mut best: Option<(f64, Place)> = None;
         for (i, &station) in stations.iter().enumerate() {
             // Names read best towards the end of a curve: earlier places cost a little.
             let early = 1.0 - i as f64 / stations.len() as f64;
-            for (candidate, far) in around(station, width) {
-                let cost = self.cost(&candidate) + 0.8 * early + far;
-                if best.is_none_or(|(least, _)| cost < least) {
-                    best = Some((cost, candidate));
+            for place in around(station, width) {
+                let cost = self.cost(owner, &place.room) + 0.8 * early + place.far;
+                if best.as_ref().is_none_or(|(least, _)| cost < *least) {
+                    best = Some((cost, place));
                 }
             }
         }
         let Some((_, place)) = best else { return };
-        let baseline = at((place.low.x + place.high.x) / 2.0, place.high.y - 0.3 * TEXT_MM);
+        let room = place.room;
+        if place.gap > LEADER_FROM_MM {
+            scene.line(place.station, room.nearest(place.station), Style::Measure);
+        }
+        let baseline = at((room.low.x + room.high.x) / 2.0, room.high.y - 0.3 * TEXT_MM);
         scene.items.push(crate::Item::Text(plain(baseline, text, style).anchor(Anchor::Middle).halo()));
-        self.boxes.push(place);
+        self.boxes.push(room);
     }
 
-    fn cost(&self, candidate: &Box) -> f64 {
-        let covered = self.samples.iter().filter(|p| candidate.holds(**p)).count() as f64;
+    fn cost(&self, owner: usize, candidate: &Box) -> f64 {
+        let covered = self.samples.iter().filter(|(_, p)| candidate.holds(*p)).count() as f64;
+        let wide = Box { low: candidate.low - NEAR, high: candidate.high + NEAR };
+        let strangers = self.samples.iter().filter(|(of, p)| *of != owner && wide.holds(*p)).count() as f64;
         let clashes = self.boxes.iter().filter(|b| b.meets(candidate)).count() as f64;
         let inside = self.limits.low.x <= candidate.low.x
             && self.limits.low.y <= candidate.low.y
             && self.limits.high.x >= candidate.high.x
             && self.limits.high.y >= candidate.high.y;
-        covered * 1.5 + clashes * 60.0 + if inside { 0.0 } else { 500.0 }
+        covered * 1.5 + strangers * 0.3 + clashes * 60.0 + if inside { 0.0 } else { 500.0 }
     }
 }
 
-/// Boxes for a label round a point, each with the cost of its distance.
-fn around(p: Point, width: f64) -> Vec<(Box, f64)> {
-    let height = 1.25 * TEXT_MM;
-    let mut out = Vec::with_capacity(24);
-    for (gap, far) in [(0.7, 0.0), (2.4, 0.9), (4.6, 2.2), (8.0, 5.0)] {
-        for (dx, dy) in [
-            (0.0, -1.0),
-            (0.0, 1.0),
-            (1.0, 0.0),
-            (-1.0, 0.0),
-            (1.0, -1.0),
-            (-1.0, -1.0),
-            (1.0, 1.0),
-            (-1.0, 1.0),
-        ] {
-            let centre = at(p.x + dx * (width / 2.0 + gap), p.y + dy * (height / 2.0 + gap));
-            let half = at(width / 2.0 + 0.2, height / 2.0);
-            out.push((Box { low: centre - half, high: centre + half }, far));
+/// A place for a label.
+struct Place {
+    /// Point of the line it belongs to.
+    station: Point,
+    /// What it takes up.
+    room: Box,
+    /// Distance from the line, mm.
+    gap: f64,
+    /// Cost of that distance.
+    far: f64,
+}
+
+/// From this distance a thin line joins name and curve, mm.
+const LEADER_FROM_MM: f64 = 2.0;
+
+/// Places for a label round a point.
+fn around(station: Point, width: f64) -> Vec<Place> {
+    const SIDES: [(f64, f64); 8] = [
+        (0.0, -1.0),
+        (0.0, 1.0),
+        (1.0, 0.0),
+        (-1.0, 0.0),
+        (1.0, -1.0),
+        (-1.0, -1.0),
+        (1.0, 1.0),
+        (-1.0, 1.0),
+    ];
+    let half = at(width / 2.0 + 0.2, 0.625 * TEXT_MM);
+    let mut out = Vec::with_capacity(32);
+    for (gap, far) in [(0.7, 0.0), (2.6, 2.0), (4.6, 3.5), (8.0, 7.0)] {
+        for (dx, dy) in SIDES {
+            let centre = at(station.x + dx * (half.x + gap), station.y + dy * (half.y + gap));
+            out.push(Place { station, room: Box { low: centre - half, high: centre + half }, gap, far });
         }
     }
     out

@@ -176,11 +176,11 @@ impl Plot {
         }
         frame.draw(&mut scene, self);
         let mut labels = Labels::new(&frame);
-        for line in &self.lines {
-            draw_line(&mut scene, &frame, line, &mut labels);
+        for (i, line) in self.lines.iter().enumerate() {
+            draw_line(&mut scene, &frame, (i, line), &mut labels);
         }
-        for series in &self.series {
-            let group = draw_series(&frame, series, &mut labels);
+        for (i, series) in self.series.iter().enumerate() {
+            let group = draw_series(&frame, (self.lines.len() + i, series), &mut labels);
             scene.group(group);
         }
         if let Some(x) = self.cursor.filter(|x| frame.holds_x(*x)) {
@@ -200,16 +200,16 @@ impl Plot {
     fn write_labels(&self, scene: &mut Scene, frame: &Frame, labels: &mut Labels) {
         for marker in self.markers.iter().filter(|m| frame.holds(m.x, m.y) && !m.label.is_empty()) {
             let place = at(frame.x_mm(marker.x), frame.y_mm(marker.y));
-            labels.write(scene, &[place], &marker.label, Style::Label);
+            labels.write(scene, usize::MAX, &[place], &marker.label, Style::Label);
         }
-        for line in self.lines.iter().filter(|l| !l.label.is_empty()) {
+        for (i, line) in self.lines.iter().enumerate().filter(|(_, l)| !l.label.is_empty()) {
             let places = frame.along(line);
-            labels.write(scene, &places, &line.label, line.style);
+            labels.write(scene, i, &places, &line.label, line.style);
         }
-        for series in self.series.iter().filter(|s| !s.name.is_empty()) {
+        for (i, series) in self.series.iter().enumerate().filter(|(_, s)| !s.name.is_empty()) {
             let runs = curve::runs(frame, &series.points);
             let places = label::stations(&runs);
-            labels.write(scene, &places, &series.name, series.style);
+            labels.write(scene, self.lines.len() + i, &places, &series.name, series.style);
         }
     }
 }
@@ -228,20 +228,20 @@ fn draw_band(scene: &mut Scene, frame: &Frame, band: &Band) {
     }
 }
 
-fn draw_line(scene: &mut Scene, frame: &Frame, line: &Line, labels: &mut Labels) {
+fn draw_line(scene: &mut Scene, frame: &Frame, (owner, line): (usize, &Line), labels: &mut Labels) {
     let ends = frame.along(line);
     if let (Some(&a), Some(&b)) = (ends.first(), ends.last()) {
         scene.line(a, b, line.style);
-        labels.avoid_run(&[a, b]);
+        labels.avoid_run(owner, &[a, b]);
     }
 }
 
-fn draw_series(frame: &Frame, series: &Series, labels: &mut Labels) -> Group {
+fn draw_series(frame: &Frame, (owner, series): (usize, &Series), labels: &mut Labels) -> Group {
     let mut group = Group::with_class("series");
     group.data.push(("name".into(), series.name.clone()));
     let thinned = curve::thinned(&series.points, frame.columns());
     for run in curve::runs(frame, &thinned) {
-        labels.avoid_run(&run);
+        labels.avoid_run(owner, &run);
         group.polyline(run, series.style);
     }
     group

@@ -12,7 +12,7 @@ const ARROW_MM: f64 = 14.5;
 
 /// Draws the turn; a turn of less than a quarter flat shows the hexagon without an arrow.
 pub fn adjuster_turn(turn: &Turn) -> Scene {
-    let mut scene = Scene::new(60.0, 40.0, &format!("Turning the {} adjuster", turn.cable), &turn.text);
+    let mut scene = Scene::new(72.0, 40.0, &format!("Turning the {} adjuster", turn.cable), &turn.text);
     let centre = at(20.0, 20.0);
     let corners: Vec<_> = (0..6).map(|corner| centre.polar(HEX_MM, f64::from(corner) * PI / 3.0)).collect();
     scene.area(Path::polygon(&corners), Style::Metal);

@@ -42,7 +42,7 @@ pub struct EndPicture {
 
 /// Left and right edge of the scales, mm.
 const LEFT: f64 = 35.0;
-const RIGHT: f64 = 97.0;
+const RIGHT: f64 = 95.5;
 /// Height of one row, mm.
 const ROW: f64 = 9.0;
 /// From the heading's baseline to the first row, mm.
@@ -50,14 +50,9 @@ const HEAD: f64 = 9.5;
 
 /// Draws both ends, full open above closed as the edge stands in the cylinder.
 pub fn error_ends(picture: &EndPicture) -> Scene {
-    let mut scene = Scene::new(
-        100.0,
-        80.0,
-        "Error at both ends of travel",
-        &description(picture),
-    );
+    let mut scene = Scene::new(100.0, 83.0, "Error at both ends of travel", &description(picture));
     panel(&mut scene, 4.0, "Full open: edge against flush", &picture.open, picture.units);
-    panel(&mut scene, 44.0, "Closed: edge against its closed position", &picture.closed, picture.units);
+    panel(&mut scene, 46.5, "Closed: edge against its closed position", &picture.closed, picture.units);
     scene
 }
 
@@ -66,7 +61,11 @@ fn description(picture: &EndPicture) -> String {
         let tell = |reading: Option<Reading>, none: &str| {
             reading.map_or_else(|| none.to_owned(), |r| words(r, picture.units))
         };
-        format!("{which}: as found {}, proposed {}.", tell(end.found, "not measured"), tell(end.proposed, "nothing"))
+        format!(
+            "{which}: as found {}, proposed {}.",
+            tell(end.found, "not measured"),
+            tell(end.proposed, "nothing")
+        )
     };
     format!("{} {}", say("Full open", &picture.open), say("Closed", &picture.closed))
 }
@@ -81,11 +80,16 @@ fn words(reading: Reading, units: Units) -> String {
     format!("{} {side}", figure(reading, units)).trim_end().to_owned()
 }
 
+/// "1.20 ± 0.15 mm", without its side.
 fn figure(reading: Reading, units: Units) -> String {
-    let (per_m, _) = length_axis(units);
-    let d = decimals(units);
-    let band = show_with(reading.band_m.abs(), d, Dimension::Length, units);
-    format!("{:.d$} ± {band}", (reading.value_m * per_m).abs())
+    let (_, symbol) = length_axis(units);
+    let show = |m: f64| show_with(m.abs(), decimals(units), Dimension::Length, units);
+    if !reading.value_m.is_finite() {
+        return show(reading.value_m);
+    }
+    let value = show(reading.value_m);
+    let value = value.trim_end_matches(symbol).trim_end();
+    format!("{value} ± {}", show(reading.band_m))
 }
 
 /// The word for the side on which a value lies; empty when it shows as zero.
@@ -144,9 +148,8 @@ fn row(
     x: &impl Fn(f64) -> f64,
     units: Units,
 ) {
-    let above = side(reading.value_m, units, "above", "below");
-    scene.text(name(at(0.8, y - 0.5), &format!("{title} {above}"), style));
-    scene.text(note(at(0.8, y + 3.2), &figure(reading, units), Style::Label));
+    scene.text(name(at(0.8, y - 0.5), title, style));
+    scene.text(note(at(0.8, y + 3.2), &words(reading, units), Style::Label));
     if !reading.value_m.is_finite() {
         return;
     }
@@ -187,7 +190,7 @@ fn scale(scene: &mut Scene, y: f64, half: f64, side: f64) {
     for value in ticks.values {
         let x = (LEFT + RIGHT) / 2.0 + value / half * (RIGHT - LEFT) / 2.0;
         scene.line(at(x, y), at(x, y + side * 1.1), Style::Axis);
-        let text = format!("{:.*}", ticks.decimals, value.abs());
+        let text = if value == 0.0 { "0".to_owned() } else { format!("{:.*}", ticks.decimals, value.abs()) };
         let baseline = if side > 0.0 { y + 1.6 + 0.75 * NAME_MM } else { y - 1.6 };
         scene.text(drawing::Text::new(at(x, baseline), &text, NOTE_MM, Style::Note).anchor(Anchor::Middle));
     }

@@ -40,8 +40,8 @@ const WALL: (f64, f64) = (0.5, 64.5);
 const SECTION: (f64, f64) = (68.0, 99.5);
 /// Deck, mm from the top of the sheet.
 const DECK: f64 = 7.0;
-/// Height of the windows, mm.
-const HEIGHT: f64 = 64.0;
+/// Greatest height of the windows, mm.
+const HEIGHT: f64 = 58.0;
 
 /// Levels of the picture, real mm below the deck.
 struct Levels {
@@ -63,18 +63,23 @@ impl Levels {
 pub fn port(view: &PortView) -> Scene {
     let levels = levels(view);
     let main_mm = 1e3 * main_port(view).map_or(0.04, |p| p.width_m);
-    let scale = (HEIGHT / levels.bottom).min((WALL.1 - WALL.0) / (1.35 * main_mm)).clamp(0.2, 3.0);
-    let height = DECK + levels.bottom * scale + 6.0;
+    let scale = (HEIGHT / levels.bottom).min((WALL.1 - WALL.0) / (1.7 * main_mm)).clamp(0.2, 3.0);
+    let height = DECK + levels.bottom * scale + 11.0;
     let mut scene = Scene::new(100.0, height, "Exhaust port and valve", &description(view, &levels));
     let wall = Place { origin: at((WALL.0 + WALL.1) / 2.0, DECK), scale, mirrored: false };
     draw_wall(&mut scene, view, &levels, &wall);
     let section = Place { origin: at(SECTION.0 + 11.0, DECK), scale, mirrored: false };
     draw_section(&mut scene, view, &levels, &section);
     draw_flush(&mut scene, view, &levels, &wall);
-    write_figures(&mut scene, view, &levels, &wall);
-    let foot = DECK + levels.bottom * scale + 4.4;
-    scale_bar(&mut scene, at(WALL.0 + 1.0, foot - 1.0), scale, view.units);
+    write_depth(&mut scene, view, &levels, &wall);
+    write_timing(&mut scene, view, &levels, height);
+    scale_bar(&mut scene, at(SECTION.0, height - 2.4), scale, view.units);
     scene
+}
+
+/// Ports that lie across the bore from the exhaust, outside this picture.
+fn opposite(group: PortGroup) -> bool {
+    matches!(group, PortGroup::Boost | PortGroup::Inlet)
 }
 
 fn main_port<'a>(view: &'a PortView) -> Option<&'a PortShape> {
@@ -85,7 +90,8 @@ fn levels(view: &PortView) -> Levels {
     let sane = |mm: f64, instead: f64| if mm.is_finite() && mm.abs() < 1e3 { mm } else { instead };
     let roof = sane(main_port(view).map_or(25.0, |p| 1e3 * p.roof_depth_m), 25.0);
     let floor = sane(main_port(view).map_or(54.0, |p| 1e3 * p.floor_depth_m), roof + 28.0).max(roof + 1.0);
-    let lowest = view.ports.iter().map(|p| 1e3 * p.floor_depth_m).filter(|f| f.is_finite()).fold(floor, f64::max);
+    let lowest =
+        view.ports.iter().map(|p| 1e3 * p.floor_depth_m).filter(|f| f.is_finite()).fold(floor, f64::max);
     let edge = sane(roof + 1e3 * (view.valve.closed_drop.value - view.lift_m), roof);
     let crown = sane(1e3 * view.crown_depth_m, floor);
     Levels { roof, floor, edge, crown, bottom: lowest.clamp(5.0, 500.0) + 6.0 }
@@ -94,7 +100,8 @@ fn levels(view: &PortView) -> Levels {
 fn description(view: &PortView, levels: &Levels) -> String {
     let where_edge = length((levels.edge - levels.roof).abs() / 1e3, 2, view.units);
     let side = if levels.edge > levels.roof { "below" } else { "above" };
-    let opens = view.opens_rad.map_or(String::new(), |a| format!(" It opens {} after top dead centre.", angle(a)));
+    let opens =
+        view.opens_rad.map_or(String::new(), |a| format!(" It opens {} after top dead centre.", angle(a)));
     format!(
         "The bore wall unrolled at the exhaust port, seen from inside, and a section. The valve edge stands {where_edge} \
          {side} flush.{opens} Ports beside the exhaust stand in order; their distance round the bore is not measured."
@@ -107,13 +114,13 @@ fn draw_wall(scene: &mut Scene, view: &PortView, levels: &Levels, place: &Place)
     let crown_y = DECK + levels.crown.clamp(0.0, levels.bottom) * place.scale;
     scene.rect(at(WALL.0, crown_y), WALL.1 - WALL.0, bottom - crown_y, 0.0, Style::Piston);
     let mut ports = Group::with_class("ports");
-    for shape in view.ports {
+    for shape in view.ports.iter().filter(|p| !opposite(p.group)) {
         draw_port(&mut ports, shape, levels, place);
     }
     scene.group(ports);
     scene.line(at(WALL.0, crown_y), at(WALL.1, crown_y), Style::Outline);
     scene.line(at(WALL.0, DECK), at(WALL.1, DECK), Style::Outline);
-    scene.text(note(at(WALL.0, DECK - 1.8), "deck; bore wall seen from inside", Style::Note));
+    scene.text(note(at(WALL.0, DECK - 1.8), "bore wall from inside, unrolled", Style::Note));
 }
 
 /// One port: open part, valve in it, outline; hidden where the piston stands before it.
@@ -182,7 +189,8 @@ fn draw_section(scene: &mut Scene, view: &PortView, levels: &Levels, place: &Pla
     // Wall above the roof, up to the valve's back; the roof itself is at flush.
     let top_x = (slope * (closed.y - 0.0)).clamp(0.0, right);
     let roof_x = (slope * drop).max(0.0);
-    let blade = matches!(kind, engine::model::ValveKind::Blade { .. } | engine::model::ValveKind::Table { .. });
+    let blade =
+        matches!(kind, engine::model::ValveKind::Blade { .. } | engine::model::ValveKind::Table { .. });
     let thick = if blade { THICK_MM / slide_angle(kind).cos() + 0.5 } else { 0.0 };
     if blade {
         let wedge = [point(0.0, 0.0), point(top_x, 0.0), point(roof_x, levels.roof), point(0.0, levels.roof)];
@@ -200,7 +208,7 @@ fn draw_section(scene: &mut Scene, view: &PortView, levels: &Levels, place: &Pla
     }
     let (floor, bottom) = (levels.floor, levels.bottom);
     let below =
-        [point(0.0, floor), point(right, floor + 0.25 * right), point(right, bottom), point(0.0, bottom)];
+        [point(0.0, floor), point(right, floor + 0.1 * right), point(right, bottom), point(0.0, bottom)];
     scene.cut_metal(Path::polygon(&below), 0.785);
     let reach = (closed.y / slide_angle(kind).cos()).min(26.0);
     let body = ValveBody::of(kind, view.valve_travel_rad, 1e3 * view.lift_m, reach);
@@ -241,8 +249,8 @@ fn draw_flush(scene: &mut Scene, view: &PortView, levels: &Levels, place: &Place
     }
 }
 
-/// Depth of the effective roof, timing, crown.
-fn write_figures(scene: &mut Scene, view: &PortView, levels: &Levels, place: &Place) {
+/// Depth of the effective roof below the deck, and the crank angle at the crown.
+fn write_depth(scene: &mut Scene, view: &PortView, levels: &Levels, place: &Place) {
     let roof = levels.effective_roof();
     let x = WALL.0 + 5.0;
     let left = -500.0 * main_port(view).map_or(0.0, |p| p.width_m);
@@ -254,34 +262,29 @@ fn write_figures(scene: &mut Scene, view: &PortView, levels: &Levels, place: &Pl
         offset: 0.0,
         text: length(roof / 1e3, 2, view.units),
         size: NOTE_MM,
-        label: DimensionLabel::At(at(x + 1.6, (DECK + roof_y) / 2.0 + 1.0), Anchor::Start),
+        label: DimensionLabel::At(at(x + 1.6, DECK + 5.4), Anchor::Start),
         style: Style::Measure,
     }));
-    let right = WALL.1 - 1.5;
-    let mut baseline = DECK + 4.6;
-    let mut line = |text: String, strong: bool| {
-        let text = if strong { name(at(right, baseline), &text, Style::Label) } else { note(at(right, baseline), &text, Style::Label) };
-        scene.text(text.anchor(Anchor::End));
-        baseline += 4.2;
-    };
-    if let Some(opens) = view.opens_rad {
-        line(format!("opens {} after top dead centre", angle(opens)), true);
-    }
-    if let Some(duration) = view.duration_rad {
-        line(format!("open for {}", angle(duration)), false);
-    }
-    let edge = levels.roof - levels.edge;
-    let side = if edge.abs() < 0.005 { "flush" } else if edge < 0.0 { "below flush" } else { "above flush" };
-    let figure = if edge.abs() < 0.005 { String::new() } else { length(edge.abs() / 1e3, 2, view.units) };
-    line(format!("valve edge {figure} {side}").replace("  ", " "), false);
-    crown_label(scene, view, levels, place);
+    let (crown, bottom) = (place.at(0.0, levels.crown).y, place.at(0.0, levels.bottom).y);
+    // In the piston when it has room, otherwise over the crown.
+    let baseline = if crown + 5.0 < bottom { crown + NOTE_MM + 1.0 } else { crown - 1.2 };
+    let text = format!("crown at {}", angle(view.crank_rad));
+    scene.text(note(at(WALL.1 - 1.2, baseline), &text, Style::Label).anchor(Anchor::End).halo());
 }
 
-fn crown_label(scene: &mut Scene, view: &PortView, levels: &Levels, place: &Place) {
-    let y = place.at(0.0, levels.crown).y;
-    let bottom = place.at(0.0, levels.bottom).y;
-    // In the piston when it has room, otherwise over the crown.
-    let baseline = if y + 5.0 < bottom { y + NOTE_MM + 1.0 } else { y - 1.2 };
-    let text = format!("crown at {}", angle(view.crank_rad));
-    scene.text(note(at((WALL.0 + WALL.1) / 2.0, baseline), &text, Style::Label).anchor(Anchor::Middle).halo());
+/// Timing and edge in words under the picture.
+fn write_timing(scene: &mut Scene, view: &PortView, levels: &Levels, height: f64) {
+    if let Some(opens) = view.opens_rad {
+        let open_for = view.duration_rad.map_or(String::new(), |d| format!(", open for {}", angle(d)));
+        let text = format!("opens {} after top dead centre{open_for}", angle(opens));
+        scene.text(name(at(WALL.0, height - 5.8), &text, Style::Label));
+    }
+    let above_m = (levels.roof - levels.edge) / 1e3;
+    let text = if above_m.abs() < 5e-6 {
+        "valve edge flush".to_owned()
+    } else {
+        let side = if above_m < 0.0 { "below" } else { "above" };
+        format!("valve edge {} {side} flush", length(above_m.abs(), 2, view.units))
+    };
+    scene.text(note(at(WALL.0, height - 1.4), &text, Style::Label));
 }

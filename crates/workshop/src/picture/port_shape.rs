@@ -26,6 +26,8 @@ pub struct PortShape {
     pub covered: bool,
 }
 
+/// Chords leave the arcs of an outline by no more than this, mm.
+pub(super) const SAG_MM: f64 = 0.005;
 /// Bridge drawn between neighbouring ports, m, where the engine file does not say where they lie.
 const BRIDGE_M: f64 = 5e-3;
 
@@ -70,7 +72,7 @@ impl PortShape {
 
     /// The outline as a polygon in real mm.
     pub(crate) fn polygon(&self) -> Vec<Point> {
-        self.outline().polygons(0.02).into_iter().next().unwrap_or_default()
+        self.outline().polygons(SAG_MM).into_iter().next().unwrap_or_default()
     }
 }
 
@@ -111,10 +113,12 @@ mod tests {
 
     #[test]
     fn exact_drawn_area_is_that_of_the_rounded_rectangle() {
-        let area = drawing::polygon_area(&PortShape { centre_m: 0.0, ..shape(PortGroup::ExhaustMain, 0.036) }.polygon());
+        let area = drawing::polygon_area(
+            &PortShape { centre_m: 0.0, ..shape(PortGroup::ExhaustMain, 0.036) }.polygon(),
+        );
         let cut = (4.0 - std::f64::consts::PI) / 2.0 * (36.0 + 64.0);
-        // The polygon lies inside its arcs by no more than 0.02 mm over their length.
-        let lost = 0.02 * std::f64::consts::PI * (6.0 + 8.0);
+        // The polygon lies inside its arcs by no more than the sag over their length.
+        let lost = SAG_MM * std::f64::consts::PI * (6.0 + 8.0);
         assert!((area - (36.0 * 28.0 - cut)).abs() < lost, "{area}");
     }
 }

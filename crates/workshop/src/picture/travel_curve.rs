@@ -50,8 +50,8 @@ pub fn travel_curve(curves: &TravelCurves) -> Scene {
     let named = [
         ("as found", Style::AsFound, curves.found_rising),
         ("", Style::AsFound, curves.found_falling),
-        ("proposed, opening", Style::Proposed, curves.proposed_rising),
-        ("closing", Style::Curve1, curves.proposed_falling),
+        ("proposed, going up", Style::Proposed, curves.proposed_rising),
+        ("coming back", Style::Curve1, curves.proposed_falling),
     ];
     for (name, style, points) in named.into_iter().filter(|n| !n.2.is_empty()) {
         plot.series.push(Series { name: name.into(), style, points: in_axes(points) });

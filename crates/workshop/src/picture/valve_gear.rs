@@ -6,7 +6,7 @@ mod pulleys;
 mod valve;
 
 use super::{angle, length, name, note, scale_bar};
-use drawing::{Draw, Scene, Style, at, wrap};
+use drawing::{Draw, Scene, Style, at};
 use engine::model::Engine;
 use frame::Frame;
 use quantity::Units;
@@ -38,17 +38,13 @@ pub struct GearPose {
 /// drawn mirrored, so that the arrow is true as seen from where the engine file says.
 pub fn valve_gear(engine: &Engine, pose: &GearPose, units: Units) -> Scene {
     let frame = Frame::of(engine, pose);
-    let mut scene = Scene::new(
-        100.0,
-        frame.height,
-        "Valve gear to scale",
-        &description(engine, pose, units),
-    );
+    let mut scene = Scene::new(100.0, frame.height, "Valve gear to scale", &description(engine, pose, units));
     valve::draw(&mut scene, engine, pose, &frame);
-    cables::draw(&mut scene, pose, &frame, units);
+    cables::draw(&mut scene, pose, &frame);
     pulleys::draw_valve_pulley(&mut scene, pose, &frame);
-    valve::draw_arm(&mut scene, engine, pose, &frame);
     pulleys::draw_servo(&mut scene, pose, &frame);
+    cables::draw_wires(&mut scene, pose, &frame, units);
+    valve::draw_arm(&mut scene, engine, pose, &frame);
     write_state(&mut scene, engine, pose, &frame, units);
     scene
 }
@@ -72,22 +68,17 @@ fn description(engine: &Engine, pose: &GearPose, units: Units) -> String {
 
 /// Figures of the position, and from where it is seen.
 fn write_state(scene: &mut Scene, engine: &Engine, pose: &GearPose, frame: &Frame, units: Units) {
-    let (x, width) = frame.notes;
-    let mut y = frame.notes_top;
+    let (x, y) = (frame.notes_left, frame.notes_top);
     let servo = format!("servo {} of {}", angle(pose.servo_travel_rad), angle(engine.servo.travel.value));
     scene.text(name(at(x, y), &servo, Style::Label));
-    y += 4.2;
     let valve = format!("valve pulley {}", angle(pose.valve_travel_rad));
-    scene.text(note(at(x, y), &valve, Style::Label));
-    y += 4.0;
+    scene.text(note(at(x, y + 4.2), &valve, Style::Label));
     let lift = format!("edge {} above closed", length(pose.lift_m, 2, units));
-    scene.text(note(at(x, y), &lift, Style::Label));
-    y += 5.2;
-    let turn = if engine.gear.opens_clockwise { "clockwise" } else { "anticlockwise" };
-    let seen = format!("Opens {turn}, seen from {}", engine.gear.seen_from);
-    for line in wrap(&seen, super::NOTE_MM, width, 4) {
-        scene.text(note(at(x, y), &line, Style::Note));
-        y += 3.8;
+    scene.text(note(at(x, y + 8.2), &lift, Style::Label));
+    let mut baseline = y + frame::FIGURES_MM;
+    for line in &frame.seen {
+        scene.text(note(at(x, baseline), line, Style::Note));
+        baseline += frame::NOTE_LINE_MM;
     }
-    scale_bar(scene, at(x + 0.5, frame.height - 2.5), frame.valve.scale, units);
+    scale_bar(scene, at(x + 0.5, frame.height - 2.0), frame.valve.scale, units);
 }

@@ -1,7 +1,7 @@
 //! Bracket, adjusters, spring, sheaths and wires.
 
 use super::GearPose;
-use super::frame::{ADJUSTER_MM, Frame};
+use super::frame::{Frame, HEAD_MM};
 use crate::picture::{length, name, note};
 use drawing::{Anchor, Dimension, DimensionLabel, Draw, Group, Item, Path, Point, Scene, Style, at};
 use quantity::Units;
@@ -30,7 +30,7 @@ struct Run {
 fn runs(pose: &GearPose, frame: &Frame) -> [Run; 2] {
     let leaves = frame.leaves();
     let (opening_tip, closing_tip) = (leaves.0 + frame.gaps.0, leaves.1 + frame.gaps.1);
-    let head = |tip: f64| tip + ADJUSTER_MM;
+    let head = |tip: f64| tip + frame.adjuster;
     [
         Run {
             y: -frame.valve_radii.0,
@@ -53,8 +53,8 @@ fn runs(pose: &GearPose, frame: &Frame) -> [Run; 2] {
     ]
 }
 
-/// Draws both cables from pulley to pulley.
-pub(super) fn draw(scene: &mut Scene, pose: &GearPose, frame: &Frame, units: Units) {
+/// Draws bracket, adjusters, spring and sheaths.
+pub(super) fn draw(scene: &mut Scene, pose: &GearPose, frame: &Frame) {
     let [opening, closing] = runs(pose, frame);
     bracket(scene, frame);
     sheath(scene, frame, &opening, frame.bends.0, frame.servo_radii.0);
@@ -62,7 +62,12 @@ pub(super) fn draw(scene: &mut Scene, pose: &GearPose, frame: &Frame, units: Uni
     for run in [&opening, &closing] {
         adjuster(scene, frame, run);
     }
-    spring(scene, frame, &closing, units);
+    spring(scene, frame, &closing);
+}
+
+/// Draws the free wires, over the pulleys, with names and dimensions.
+pub(super) fn draw_wires(scene: &mut Scene, pose: &GearPose, frame: &Frame, units: Units) {
+    let [opening, closing] = runs(pose, frame);
     for run in [&opening, &closing] {
         wire(scene, frame, run);
     }
@@ -70,6 +75,10 @@ pub(super) fn draw(scene: &mut Scene, pose: &GearPose, frame: &Frame, units: Uni
     label(scene, frame, &closing, "closing cable", 1.0, units);
     gap(scene, frame, &opening, pose.opening_gap_m, -1.0, units);
     gap(scene, frame, &closing, pose.closing_gap_m, 1.0, units);
+    if let Some(length_mm) = frame.spring {
+        let ends = (frame.valve.at(closing.head, closing.y), frame.valve.at(closing.sheath, closing.y));
+        dimension(scene, ends, length(length_mm / 1e3, 1, units), -1.0);
+    }
 }
 
 /// The plate through which both adjusters are screwed.
@@ -89,11 +98,11 @@ fn adjuster(scene: &mut Scene, frame: &Frame, run: &Run) {
         let (a, b) = (place.at(from, run.y - half), place.at(to, run.y + half));
         group.rect(at(a.x.min(b.x), a.y), (a.x - b.x).abs(), b.y - a.y, 0.25, style);
     };
-    block(run.tip, run.head - 4.0, 1.9, Style::Metal);
+    block(run.tip, run.head - HEAD_MM, 1.9, Style::Metal);
     block(frame.bracket + 1.1, frame.bracket + 3.6, 3.1, Style::Metal);
-    block(run.head - 4.0, run.head, 2.9, Style::Metal);
+    block(run.head - HEAD_MM, run.head, 2.9, Style::Metal);
     let mut x = run.tip + 0.8;
-    while x < run.head - 4.3 {
+    while x < run.head - HEAD_MM - 0.3 {
         let hidden = (x - frame.bracket).abs() < 1.4 || (x > frame.bracket && x < frame.bracket + 3.8);
         if !hidden {
             group.line(place.at(x, run.y - 1.9), place.at(x + 0.35, run.y + 1.9), Style::Hatching);
@@ -104,7 +113,7 @@ fn adjuster(scene: &mut Scene, frame: &Frame, run: &Run) {
 }
 
 /// Compression spring between the closing adjuster and the sheath's end.
-fn spring(scene: &mut Scene, frame: &Frame, run: &Run, units: Units) {
+fn spring(scene: &mut Scene, frame: &Frame, run: &Run) {
     let Some(length_mm) = frame.spring else { return };
     let place = frame.valve;
     let (from, coils) = (run.head, 6);
@@ -120,8 +129,6 @@ fn spring(scene: &mut Scene, frame: &Frame, run: &Run, units: Units) {
     let (a, b) = (place.at(run.sheath, run.y - 3.2), place.at(run.sheath + 1.2, run.y + 3.2));
     group.rect(at(a.x.min(b.x), a.y), (a.x - b.x).abs(), b.y - a.y, 0.2, Style::Metal);
     scene.group(group);
-    let text = length(length_mm / 1e3, 1, units);
-    dimension(scene, (place.at(from, run.y), place.at(run.sheath, run.y)), text, 1.0);
 }
 
 /// Sheath from the adjuster round to the servo, with a break: its length is not to scale.
@@ -204,7 +211,7 @@ fn label(scene: &mut Scene, frame: &Frame, run: &Run, title: &str, side: f64, un
         "taut".to_owned()
     };
     let x = frame.bracket + 4.5;
-    let (first, second) = if side < 0.0 { (-9.4, -5.6) } else { (11.4, 15.2) };
+    let (first, second) = if side < 0.0 { (-9.4, -5.6) } else { (8.4, 12.2) };
     let anchor = place.onwards();
     scene.text(name(place.beside(at(x, run.y), 0.0, first), title, run.wire).anchor(anchor));
     scene.text(note(place.beside(at(x, run.y), 0.0, second), &state, Style::Label).anchor(anchor));
@@ -233,4 +240,35 @@ fn dimension(scene: &mut Scene, (from, to): (Point, Point), text: String, side: 
         label: DimensionLabel::At(place, Anchor::Middle),
         style: Style::Measure,
     }));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The drawn parabola is longer than its span by the slack. Flat parabola: the next term of the series is
+    /// (32/5)·sag⁴/span³, so the check allows that much.
+    #[test]
+    fn exact_sag_holds_the_slack() {
+        for (slack_mm, span_mm) in [(0.5, 20.0), (1.0, 24.0), (0.2, 15.0)] {
+            let sag = sag_mm(slack_mm / 1e3, span_mm);
+            let steps = 10_000;
+            let height = |i: i32| {
+                let t = f64::from(i) / f64::from(steps);
+                4.0 * sag * t * (1.0 - t)
+            };
+            let step = span_mm / f64::from(steps);
+            let length: f64 = (0..steps).map(|i| (height(i + 1) - height(i)).hypot(step)).sum();
+            let next_term = 6.4 * sag.powi(4) / span_mm.powi(3);
+            let excess = length - span_mm;
+            assert!((excess - slack_mm).abs() <= next_term, "{slack_mm}: {excess}, allowed {next_term}");
+        }
+    }
+
+    #[test]
+    fn exact_taut_wire_is_straight() {
+        for slack in [0.0, -1e-3, f64::NAN] {
+            assert_eq!(sag_mm(slack, 20.0), 0.0);
+        }
+    }
 }

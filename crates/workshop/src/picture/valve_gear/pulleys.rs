@@ -49,6 +49,10 @@ pub(super) fn draw_valve_pulley(scene: &mut Scene, pose: &GearPose, frame: &Fram
     let (start_rad, sweep_rad) = (place.direction(-2.55), place.turn(1.9));
     group.sheet().push(Item::Turn(Turn { centre, radius, start_rad, sweep_rad, style: Style::Outline }));
     scene.group(group);
+    let pin = place.point(at(0.0, 0.0).polar(0.70 * frame.valve_rim, PIN_AT));
+    let under = place.beside(at(0.0, frame.valve_rim), 4.0, NOTE_MM + 1.4);
+    scene.line(pin, at((pin.x + under.x) / 2.0, under.y - NOTE_MM), Style::Measure);
+    scene.text(note(under, "stop pin", Style::Note).anchor(place.backwards()).halo());
     witness(scene, pose, frame, travel);
     let label = place.beside(at(0.0, -0.46 * frame.valve_rim), 0.0, -1.0);
     if frame.valve_rim * place.scale > 9.0 {
@@ -106,13 +110,19 @@ pub(super) fn draw_servo(scene: &mut Scene, pose: &GearPose, frame: &Frame) {
     wrap_wire(&mut group, &place, closing, (closing_end, -FRAC_PI_2), Style::WireClosing);
     group.circle(place.at(0.0, 0.0), 2.3 * place.scale, Style::Metal);
     let closed_at = -frame.servo_full / 2.0;
-    for angle in [closed_at, closed_at + frame.servo_full] {
-        radial(&mut group, &place, (rim + 0.5, rim + 2.3), angle, Style::Outline);
+    let reach = 1.2 / place.scale;
+    for (angle, part) in [(closed_at, 0.0), (closed_at + frame.servo_full, frame.servo_full)] {
+        radial(&mut group, &place, (rim + 0.5 * reach, rim + 2.2 * reach), angle, Style::Outline);
+        let label = place.beside(at(0.0, 0.0).polar(rim + 2.2 * reach, angle), 0.8, 0.36 * NOTE_MM);
+        let text = format!("{:.0}°", part.to_degrees());
+        group.text(note(label, &text, Style::Note).anchor(place.onwards()).halo());
     }
     radial(&mut group, &place, (2.3, rim), closed_at + travel, Style::Mark);
     let (radius, centre) = (0.46 * rim * place.scale, place.at(0.0, 0.0));
     let (start_rad, sweep_rad) = (place.direction(2.1), place.turn(2.0));
     group.sheet().push(Item::Turn(Turn { centre, radius, start_rad, sweep_rad, style: Style::Outline }));
     scene.group(group);
-    scene.text(note(place.beside(at(0.0, 0.26 * rim), 0.0, NOTE_MM), "servo", Style::Label).anchor(Anchor::Middle));
+    scene.text(
+        note(place.beside(at(0.0, 0.5 * rim), 0.0, NOTE_MM), "servo", Style::Label).anchor(Anchor::Middle),
+    );
 }

@@ -2,9 +2,9 @@
 
 use super::GearPose;
 use super::frame::{Frame, geared};
+use crate::picture::note;
 use crate::picture::place::Place;
 use crate::picture::valve_body::{THICK_MM, ValveBody, on_sheet, slide_angle};
-use crate::picture::note;
 use drawing::{Draw, Group, Path, Scene, Style, at};
 use engine::model::{Engine, ValveKind};
 
@@ -36,8 +36,8 @@ fn draw_wall(scene: &mut Scene, engine: &Engine, frame: &Frame, place: &Place) {
     let kind = &engine.valve.kind;
     let slope = slide_angle(kind).tan();
     let roof = -frame.drop;
-    // Up to the top of the sheet's drawing, as far as the valve pulley's own height.
-    let top = (-frame.closed_edge.y - frame.valve_rim).min(roof - 6.0);
+    // The wall ends behind the pulley: only the port matters here.
+    let top = roof - 9.0;
     let blade = matches!(kind, ValveKind::Blade { .. } | ValveKind::Table { .. });
     let at_roof = (slope * frame.drop).max(0.0);
     let at_top = if blade { (slope * -top).max(0.0) } else { 4.0 };
@@ -50,9 +50,7 @@ fn draw_wall(scene: &mut Scene, engine: &Engine, frame: &Frame, place: &Place) {
         scene.cut_metal(Path::polygon(&housing.map(|(x, y)| place.at(x, y))), 0.785);
     }
     scene.line(place.at(0.0, 2.0), place.at(0.0, 9.0), Style::Hidden);
-    scene.text(
-        note(place.beside(at(0.0, 9.0), -1.0, 0.0), "bore", Style::Note).anchor(place.backwards()),
-    );
+    scene.text(note(place.beside(at(0.0, 9.0), -1.0, 0.0), "bore", Style::Note).anchor(place.backwards()));
 }
 
 /// The arm on the pulley shaft with its drive pin, or the link to a valve on its own shaft.
@@ -71,9 +69,11 @@ pub(super) fn draw_arm(scene: &mut Scene, engine: &Engine, pose: &GearPose, fram
             let body = ValveBody::of(kind, pose.valve_travel_rad, 1e3 * pose.lift_m, frame.reach);
             let wall = wall_place(frame);
             let far = body.pivot.unwrap_or(body.edge + at(THICK_MM / 2.0, -0.8 * frame.reach));
-            if geared(kind) || body.pivot.is_none() {
-                group.line(place.point(at(0.0, 0.0)), wall.point(far), Style::Hidden);
-            }
+            // A turning valve is drawn below the pulley: a chain says that it sits on the same shaft, dashes that
+            // something joins them.
+            let joined = geared(kind) || body.pivot.is_none();
+            let style = if joined { Style::Hidden } else { Style::Centre };
+            group.line(place.point(at(0.0, 0.0)), wall.point(far), style);
             group.circle(wall.point(far), 1.1 * place.scale.max(0.6), Style::Metal);
         }
     }
