@@ -1,3 +1,5 @@
-//! The Portwright program.
+//! The `portwright` program.
 
-fn main() {}
+fn main() -> std::process::ExitCode {
+    portwright::cli::run(std::env::args_os())
+}

@@ -1,0 +1,13 @@
+// Everything that moves on the pages. Reading works without any of it.
+import { moveDrawings } from "./moving.js";
+import { readPlots } from "./readout.js";
+import { takeDrops } from "./drop.js";
+import { numberLines } from "./editor.js";
+import { openForPaper } from "./paper.js";
+
+document.documentElement.classList.add("scripted");
+moveDrawings();
+readPlots();
+takeDrops();
+numberLines();
+openForPaper();

@@ -1,0 +1,136 @@
+//! The arguments as they are typed.
+
+use clap::{Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+const TEACH: &str = "\
+Begin here:
+  portwright                          start the app and open the address it prints
+  portwright demo my-engine.toml      write the invented demo engine as a file to fill in
+  portwright set my-engine.toml       what to turn, which way, how far, and what must be seen
+  portwright sheet my-engine.toml     the same as a PDF for the bench
+
+Exit codes:
+  0  done; a setting was found (a gate may still be open: the text says so)
+  1  something else failed, such as an output that cannot be written
+  2  wrong use, or an engine file with errors
+  3  odd figures in the file: the questions must be answered first
+  4  no setting meets every demand
+  5  a gate forbids going on, such as a blade that stands proud of the bore
+  6  a reading is missing, so no turns can be given; the steps say \"turn until\"";
+
+const SET_TEACH: &str = "\
+Examples:
+  portwright set my-engine.toml
+  portwright set my-engine.toml --units inch
+  portwright set my-engine.toml --returns after-setting.toml   keep the readings that bring it back
+  portwright set my-engine.toml --json > answer.json
+  portwright demo | portwright set -                           the demo engine, no file needed
+
+The exit code says how far one may go: 0 setting found, 3 questions first, 4 demands in conflict,
+5 a gate stops the path, 6 a reading is missing, 2 errors in the file.";
+
+const PORTS_TEACH: &str = "\
+Examples:
+  portwright ports my-engine.toml
+  portwright ports my-engine.toml --lift \"2.0 mm\"
+  portwright ports my-engine.toml --speed \"11000 rpm\" --json";
+
+const SHEET_TEACH: &str = "\
+Examples:
+  portwright sheet my-engine.toml                  writes my-engine-sheet.pdf into this folder
+  portwright sheet my-engine.toml -o bench.pdf
+  portwright sheet my-engine.toml -o bench.html --html
+  portwright sheet my-engine.toml -o - > bench.pdf
+
+The sheet is written whatever the outcome (it carries open questions and gates); the exit code is that of `set`.";
+
+const DEMO_TEACH: &str = "\
+Examples:
+  portwright demo                     print it
+  portwright demo my-engine.toml      write it, then replace its figures by yours
+  portwright demo my-engine.toml --force";
+
+/// From workshop measurements of a servo-driven exhaust valve to its setting.
+///
+/// Portwright reads an engine file (bore, stroke, ports, valve, cables, servo and what was measured), works out what
+/// to turn on the two cable adjusters, and says how it is seen to be right, with the error at both ends in
+/// millimetres and crank degrees. With no command it starts the app on this computer only.
+#[derive(Debug, Parser)]
+#[command(name = "portwright", version, after_long_help = TEACH, after_help = TEACH, max_term_width = 100)]
+pub(crate) struct Arguments {
+    /// What to do; nothing starts the app
+    #[command(subcommand)]
+    pub command: Option<Command>,
+    /// Port of the app on 127.0.0.1; 0 takes any free one [7373 when not given]
+    #[arg(long, value_name = "NUMBER")]
+    pub port: Option<u16>,
+    /// Units that results are shown in
+    #[arg(long, global = true, value_enum, default_value = "metric")]
+    pub units: ShownIn,
+    /// Answer as JSON (errors too)
+    #[arg(long, global = true)]
+    pub json: bool,
+}
+
+/// Units that results are shown in.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(crate) enum ShownIn {
+    /// Millimetres, newtons.
+    Metric,
+    /// Inches, pounds-force.
+    Inch,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Write the engine file of the invented demo engine
+    #[command(after_help = DEMO_TEACH)]
+    Demo {
+        /// File to write; nothing or - prints it
+        #[arg(value_name = "FILE")]
+        file: Option<PathBuf>,
+        /// Replace the file when it is there already
+        #[arg(long)]
+        force: bool,
+    },
+    /// Port timing and areas for several positions of the valve
+    #[command(after_help = PORTS_TEACH)]
+    Ports {
+        /// Engine file; - reads it from the input
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+        /// A further position: valve edge above its closed position, with its unit
+        #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+        lift: Option<String>,
+        /// Engine speed for time-areas and piston speed, with its unit
+        #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
+        speed: Option<String>,
+    },
+    /// The setting: what to turn, which way, how far, and what must be seen
+    #[command(after_help = SET_TEACH)]
+    Set {
+        /// Engine file; - reads it from the input
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+        /// Also write the engine file with the return values of this setting
+        #[arg(long, value_name = "OUT")]
+        returns: Option<PathBuf>,
+    },
+    /// The set-up sheet as PDF, or as a page that prints
+    #[command(after_help = SHEET_TEACH)]
+    Sheet {
+        /// Engine file; - reads it from the input
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+        /// File to write; - writes to the output
+        #[arg(short, long, value_name = "OUT")]
+        output: Option<PathBuf>,
+        /// Write a page (HTML) that prints, not a PDF
+        #[arg(long)]
+        html: bool,
+    },
+    /// The JSON Schema of the engine file, for editors
+    Schema,
+}

@@ -1,0 +1,82 @@
+//! What can go wrong on the command line, in sentences and exit codes.
+
+use engine::file::Problem;
+use serde_json::json;
+use std::io::Write;
+use std::process::ExitCode;
+
+/// A failed command.
+#[derive(Debug)]
+pub(crate) enum Failure {
+    /// Wrong use of the program.
+    Usage(String),
+    /// An engine file that could be opened but holds errors.
+    File {
+        /// Name of the file as it was given.
+        file: String,
+        /// What is wrong, each with its line.
+        problems: Vec<Problem>,
+    },
+    /// A file that cannot be read.
+    Unreadable(String),
+    /// An output that cannot be written.
+    Unwritable(String),
+    /// Anything else.
+    Other(String),
+}
+
+impl Failure {
+    /// Prints the failure (JSON to the output, sentences to the error output) and gives its exit code.
+    pub(crate) fn tell(&self, json: bool) -> ExitCode {
+        // A closed output leaves nobody to tell: the exit code still says it.
+        let _ = if json {
+            writeln!(std::io::stdout().lock(), "{:#}", self.to_json())
+        } else {
+            write!(std::io::stderr().lock(), "{}", self.to_text())
+        };
+        ExitCode::from(self.exit_code())
+    }
+
+    fn exit_code(&self) -> u8 {
+        match self {
+            Self::Usage(_) | Self::File { .. } => 2,
+            Self::Unreadable(_) | Self::Unwritable(_) | Self::Other(_) => 1,
+        }
+    }
+
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::Usage(_) => "usage",
+            Self::File { .. } => "engine-file",
+            Self::Unreadable(_) => "unreadable",
+            Self::Unwritable(_) => "unwritable",
+            Self::Other(_) => "other",
+        }
+    }
+
+    fn to_text(&self) -> String {
+        match self {
+            Self::File { file, problems } => {
+                problems.iter().fold(String::new(), |text, problem| format!("{text}{file}: {problem}\n"))
+            }
+            Self::Usage(told) | Self::Unreadable(told) | Self::Unwritable(told) | Self::Other(told) => {
+                format!("portwright: {told}\n")
+            }
+        }
+    }
+
+    fn to_json(&self) -> serde_json::Value {
+        let mut error = json!({ "kind": self.kind(), "exit_code": self.exit_code() });
+        match self {
+            Self::File { file, problems } => {
+                error["file"] = json!(file);
+                error["problems"] = json!(problems);
+                error["message"] = json!(self.to_text().trim_end());
+            }
+            Self::Usage(told) | Self::Unreadable(told) | Self::Unwritable(told) | Self::Other(told) => {
+                error["message"] = json!(told);
+            }
+        }
+        json!({ "error": error })
+    }
+}

@@ -1,0 +1,202 @@
+//! What the typed arguments mean: every text is read, every default chosen.
+
+use super::arguments::{Arguments, Command, ShownIn};
+use super::failure::Failure;
+use super::input::Source;
+use super::output::Target;
+use quantity::{Dimension, Measured, Units};
+use std::path::{Path, PathBuf};
+
+/// Port of the app when none is asked for.
+const USUAL_PORT: u16 = 7373;
+
+/// A job, ready to be done.
+#[derive(Debug)]
+pub(crate) enum Job {
+    /// Start the app.
+    App(AppJob),
+    /// Write the demo engine.
+    Demo(DemoJob),
+    /// Show port timing and areas.
+    Ports(PortsJob),
+    /// Give the setting.
+    Set(SetJob),
+    /// Make the sheet.
+    Sheet(SheetJob),
+    /// Print the schema.
+    Schema,
+}
+
+/// Start the app.
+#[derive(Debug)]
+pub(crate) struct AppJob {
+    /// Port to listen on; 0 = any free.
+    pub port: u16,
+    /// Print the address as JSON.
+    pub json: bool,
+}
+
+/// Write the demo engine.
+#[derive(Debug)]
+pub(crate) struct DemoJob {
+    /// Where to.
+    pub target: Target,
+    /// Replace an existing file.
+    pub force: bool,
+    /// Say as JSON what was written.
+    pub json: bool,
+}
+
+/// Show port timing and areas.
+#[derive(Debug)]
+pub(crate) struct PortsJob {
+    /// Engine file.
+    pub source: Source,
+    /// A further valve position.
+    pub lift: Option<Measured>,
+    /// Engine speed.
+    pub speed: Option<Measured>,
+    /// Units shown.
+    pub units: Units,
+    /// Answer as JSON.
+    pub json: bool,
+}
+
+/// Give the setting.
+#[derive(Debug)]
+pub(crate) struct SetJob {
+    /// Engine file.
+    pub source: Source,
+    /// Where the engine file with return values goes.
+    pub returns: Option<Target>,
+    /// Units shown.
+    pub units: Units,
+    /// Answer as JSON.
+    pub json: bool,
+}
+
+/// Make the sheet.
+#[derive(Debug)]
+pub(crate) struct SheetJob {
+    /// Engine file.
+    pub source: Source,
+    /// Where to.
+    pub target: Target,
+    /// HTML instead of PDF.
+    pub html: bool,
+    /// Units shown.
+    pub units: Units,
+    /// Say as JSON what was written.
+    pub json: bool,
+}
+
+/// Resolves the typed arguments.
+pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
+    let json = arguments.json;
+    let units = match arguments.units {
+        ShownIn::Metric => Units::Metric,
+        ShownIn::Inch => Units::Inch,
+    };
+    let Some(command) = arguments.command else {
+        return Ok(Job::App(AppJob { port: arguments.port.unwrap_or(USUAL_PORT), json }));
+    };
+    if arguments.port.is_some() {
+        return Err(Failure::Usage(
+            "--port belongs to the app, which starts when no command is given.".to_owned(),
+        ));
+    }
+    Ok(match command {
+        Command::Demo { file, force } => {
+            let target = file.map_or(Target::Output, Target::of);
+            Job::Demo(DemoJob { target, force, json })
+        }
+        Command::Ports { file, lift, speed } => Job::Ports(PortsJob {
+            source: Source::of(file),
+            lift: lift.map(|text| lift_of(&text)).transpose()?,
+            speed: speed.map(|text| speed_of(&text)).transpose()?,
+            units,
+            json,
+        }),
+        Command::Set { file, returns } => {
+            Job::Set(SetJob { source: Source::of(file), returns: returns.map(Target::of), units, json })
+        }
+        Command::Sheet { file, output, html } => {
+            let target = Target::of(output.unwrap_or_else(|| usual_sheet_name(&file, html)));
+            Job::Sheet(SheetJob { source: Source::of(file), target, html, units, json })
+        }
+        Command::Schema => Job::Schema,
+    })
+}
+
+/// Largest lift that is looked at, m: no port is higher.
+const HIGHEST_LIFT_M: f64 = 0.06;
+
+fn lift_of(text: &str) -> Result<Measured, Failure> {
+    let lift = figure("--lift", text, Dimension::Length)?;
+    if (0.0..=HIGHEST_LIFT_M).contains(&lift.value) {
+        return Ok(lift);
+    }
+    let told =
+        format!("--lift: {text} is no lift of a valve edge above its closed position. Give 0 mm to 60 mm.");
+    Err(Failure::Usage(told))
+}
+
+fn speed_of(text: &str) -> Result<Measured, Failure> {
+    let speed = figure("--speed", text, Dimension::Speed)?;
+    // 30,000 rpm in rad/s.
+    if speed.value > 0.0 && speed.value <= 1000.0 * std::f64::consts::PI {
+        return Ok(speed);
+    }
+    let told =
+        format!("--speed: {text} is no speed of a running engine. Give more than 0 and at most 30,000 rpm.");
+    Err(Failure::Usage(told))
+}
+
+fn figure(option: &str, text: &str, dimension: Dimension) -> Result<Measured, Failure> {
+    quantity::parse(text, dimension).map_err(|error| Failure::Usage(format!("{option}: {error}")))
+}
+
+/// The sheet of `bench/my-engine.toml` is `my-engine-sheet.pdf` in the present folder.
+fn usual_sheet_name(file: &Path, html: bool) -> PathBuf {
+    let stem = file
+        .file_stem()
+        .filter(|stem| *stem != "-")
+        .map_or_else(|| "engine".into(), |stem| stem.to_string_lossy());
+    PathBuf::from(format!("{stem}-sheet.{}", if html { "html" } else { "pdf" }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::{CommandFactory, Parser};
+
+    fn job(words: &[&str]) -> Result<Job, Failure> {
+        let typed = Arguments::try_parse_from(std::iter::once(&"portwright").chain(words)).unwrap();
+        resolve(typed)
+    }
+
+    #[test]
+    fn regress_the_arguments_are_well_formed() {
+        Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn regress_defaults() {
+        assert!(matches!(job(&[]), Ok(Job::App(AppJob { port: 7373, json: false }))));
+        let Ok(Job::Sheet(sheet)) = job(&["sheet", "bench/k.toml"]) else { panic!("no sheet job") };
+        assert_eq!(sheet.target, Target::File("k-sheet.pdf".into()));
+        let Ok(Job::Sheet(sheet)) = job(&["sheet", "-", "--html", "--units", "inch"]) else {
+            panic!("no sheet job")
+        };
+        assert_eq!((sheet.target, sheet.units), (Target::File("engine-sheet.html".into()), Units::Inch));
+    }
+
+    #[test]
+    fn refuses_a_port_with_a_command_and_a_lift_without_unit() {
+        assert!(matches!(job(&["--port", "80", "schema"]), Err(Failure::Usage(_))));
+        let Err(Failure::Usage(told)) = job(&["ports", "a.toml", "--lift", "2.0"]) else {
+            panic!("must be refused")
+        };
+        assert!(told.starts_with("--lift: ") && told.contains("mm"), "{told}");
+    }
+}

@@ -1,0 +1,14 @@
+//! The Portwright program: a command line and a local web app, both thin.
+//!
+//! Each command and each page calls one function of `workshop` and shows what it gives; no number is computed here.
+
+// The program is where files, clocks and sockets are touched; the core crates stay pure.
+#![allow(clippy::disallowed_methods)]
+
+pub mod cli;
+mod paper;
+mod returns;
+mod shelf;
+pub mod web;
+
+pub use shelf::{Kept, MemoryShelf, Shelf};

@@ -1,0 +1,48 @@
+//! What goes onto paper: the drawings of a sheet and its PDF.
+
+use drawing::{Scene, Theme, to_svg};
+use sheet::{Drawing, Paper, Place, SheetContent};
+use std::f64::consts::PI;
+use workshop::{Answer, Shown};
+
+/// Crank angle of the port on paper, rad after top dead centre: the crown at bottom dead centre leaves it whole.
+const CRANK_ON_PAPER_RAD: f64 = PI;
+
+/// The drawings of a sheet, black on white, each with its place.
+pub(crate) fn drawings(answer: &Answer) -> Vec<Drawing> {
+    let full_rad = answer.engine.servo.travel.value;
+    let row = [
+        answer.gear_scene(Shown::Proposed, full_rad),
+        answer.port_scene(Shown::Proposed, full_rad, CRANK_ON_PAPER_RAD),
+        answer.travel_scene(Shown::Proposed, full_rad),
+    ];
+    let mut drawings = vec![drawn(Place::Ends, &answer.ends_scene())];
+    drawings.extend(row.iter().map(|scene| drawn(Place::Row, scene)));
+    let turns = (0..answer.report.steps.len()).filter_map(|step| Some((step, answer.turn_scene(step)?)));
+    drawings.extend(turns.map(|(step, scene)| drawn(Place::Turn(step), &scene)));
+    drawings
+}
+
+fn drawn(place: Place, scene: &Scene) -> Drawing {
+    Drawing { place, caption: scene.title.clone(), svg: to_svg(scene, Theme::Paper) }
+}
+
+/// The sheet as PDF bytes. `date` is printed as it stands.
+///
+/// # Errors
+/// A sentence, when the pages could not be set.
+pub(crate) fn pdf(answer: &Answer, date: String) -> Result<Vec<u8>, String> {
+    let content = SheetContent {
+        report: &answer.report,
+        drawings: drawings(answer),
+        paper: Paper::A4,
+        date: Some(date),
+        title: None,
+    };
+    sheet::pdf(&content).map_err(|error| format!("The sheet could not be made: {error}"))
+}
+
+/// Today's date where the program runs, as 2031-04-05.
+pub(crate) fn today() -> String {
+    jiff::Zoned::now().date().to_string()
+}

@@ -1,0 +1,271 @@
+//! The set-up sheet as a page that prints, and as PDF.
+
+use super::choices::Choices;
+use super::icon;
+use super::page::{Shell, capital, glued, shell};
+use super::refusal::Refusal;
+use super::take::{download, file_stem};
+use super::{App, assets, work};
+use crate::paper;
+use axum::extract::{Path, State};
+use axum::response::Response;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use sheet::{Drawing, Place};
+use std::sync::Arc;
+use workshop::Answer;
+use workshop::report::{ErrorBand, Report, Row, Step};
+
+/// The sheet within the app.
+pub(super) async fn show_sheet(
+    State(app): State<Arc<App>>,
+    choices: Choices,
+    Path(id): Path<String>,
+) -> Result<Markup, Refusal> {
+    let kept = app.find(&id)?;
+    work(move || {
+        let answer = kept.answer(choices.units);
+        let here = format!("/engine/{}/sheet", kept.id);
+        let frame =
+            Shell { title: "Set-up sheet", here: Some(&here), engine: Some(&kept.id), class: "on-paper" };
+        let main = html! {
+            p.actions.sheet-actions {
+                button.button.strong.only-script type="button" data-print { (icon::PRINT) "Print" }
+                a.button href={ "/engine/" (kept.id) "/sheet.pdf" } { (icon::DOWN) "PDF" }
+                a.button.plain href={ "/engine/" (kept.id) } { "Back to the setting" }
+            }
+            (sheet(&answer, &paper::today()))
+        };
+        shell(choices, &frame, &main)
+    })
+    .await
+}
+
+/// The sheet as PDF.
+pub(super) async fn sheet_pdf(
+    State(app): State<Arc<App>>,
+    choices: Choices,
+    Path(id): Path<String>,
+) -> Result<Response, Refusal> {
+    let kept = app.find(&id)?;
+    let name = format!("{}-sheet.pdf", file_stem(&kept.reading.engine.name));
+    let bytes = work(move || paper::pdf(&kept.answer(choices.units), paper::today())).await?;
+    Ok(download("application/pdf", &name, bytes.map_err(Refusal::not_made)?))
+}
+
+/// The sheet as a document of its own, with its style inside: for a file.
+pub(crate) fn standing_document(answer: &Answer, date: &str) -> String {
+    let page = html! {
+        (DOCTYPE)
+        html lang="en-GB" data-theme="light" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (answer.report.engine.name) " · set-up sheet" }
+                style { (PreEscaped(assets::style())) }
+            }
+            body { main.on-paper { (sheet(answer, date)) } }
+        }
+    };
+    page.into_string()
+}
+
+fn sheet(answer: &Answer, date: &str) -> Markup {
+    let report = &answer.report;
+    let drawings = paper::drawings(answer);
+    html! {
+        article.sheet {
+            section.leaf {
+                (head(report, date))
+                (ends(report, &drawings))
+                (gates(report))
+                (steps(&report.steps, &drawings))
+            }
+            section.leaf {
+                (returns(report))
+                (row_of_drawings(&drawings))
+                h2 { "Measurements" }
+                (rows(&report.engine.measurements))
+                @if !report.as_found.is_empty() {
+                    h2 { "As found" }
+                    (rows(&report.as_found))
+                }
+                (assumptions(report))
+                (cautions(report))
+                (signature())
+            }
+        }
+    }
+}
+
+fn head(report: &Report, date: &str) -> Markup {
+    html! {
+        header.sheet-head {
+            div {
+                p.sheet-kind { "Set-up sheet" }
+                h1 { (report.engine.name) }
+                @if report.engine.invented { p.sheet-note { "Invented engine, invented figures." } }
+                @if let Some(note) = &report.engine.note { p.sheet-note { (note) } }
+            }
+            p.sheet-date { "Printed " (date) }
+        }
+        div.sheet-say {
+            p.sheet-headline { (glued(&report.headline)) }
+            p { (glued(&report.matters)) }
+            @for question in &report.questions {
+                p { strong { "Question: " } (question.text) " " (question.likely) }
+            }
+            @for conflict in &report.conflicts {
+                p { strong { "Conflict: " (conflict.between.join(" against ")) ". " } (conflict.by) " " (conflict.change) }
+            }
+        }
+    }
+}
+
+fn ends(report: &Report, drawings: &[Drawing]) -> Markup {
+    html! {
+        @if !report.ends.is_empty() {
+            div.sheet-ends {
+                @for drawing in drawings.iter().filter(|drawing| drawing.place == Place::Ends) { (picture(drawing)) }
+                table {
+                    thead { tr { th { "Edge" } th { "As found" } th { "Proposed" } th { "Accepted" } } }
+                    tbody {
+                        @for end in report.ends.iter().rev() {
+                            tr {
+                                th scope="row" { (capital(&end.end)) }
+                                td { (band(end.found.as_ref())) }
+                                td { (band(end.proposed.as_ref())) }
+                                td { (end.accept) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn band(band: Option<&ErrorBand>) -> Markup {
+    html! {
+        @if let Some(band) = band { (glued(&band.height.text)) br; (glued(&band.crank.text)) br; strong { (band.verdict) } }
+        @else { "not known" }
+    }
+}
+
+fn gates(report: &Report) -> Markup {
+    html! {
+        @if !report.gates.is_empty() {
+            h2 { "Before any first start" }
+            ul.sheet-gates {
+                @for gate in &report.gates {
+                    li { span.box {} div { strong { (gate.question) } br; (glued(&gate.answer)) ". " (gate.text) } }
+                }
+            }
+        }
+    }
+}
+
+fn steps(steps: &[Step], drawings: &[Drawing]) -> Markup {
+    html! {
+        @if !steps.is_empty() {
+            h2 { "Steps" }
+            table.ticks.steps-table {
+                thead { tr { th.tick { "Done" } th { "What to do" } th { "What must be seen" } th { "As read" } } }
+                tbody { @for (index, step) in steps.iter().enumerate() { (step_row(index, step, drawings)) } }
+            }
+        }
+    }
+}
+
+fn step_row(index: usize, step: &Step, drawings: &[Drawing]) -> Markup {
+    html! {
+        tr {
+            td.tick { span.box {} }
+            td {
+                @for drawing in drawings.iter().filter(|drawing| drawing.place == Place::Turn(index)) { (picture(drawing)) }
+                strong { (index + 1) ". " (step.title) } br;
+                (glued(&step.action))
+                @if let Some(turn) = step.turn.as_ref().filter(|turn| turn.text != step.action) { p { strong { (turn.text) } } }
+                @for caution in &step.cautions { p.sheet-caution { (caution) } }
+            }
+            td {
+                @for seen in &step.see {
+                    p {
+                        (seen.what)
+                        @match &seen.figure {
+                            Some(figure) => { ": " strong { (glued(&figure.text)) } },
+                            None => { ": " (seen.how) },
+                        }
+                    }
+                }
+            }
+            td.write {}
+        }
+    }
+}
+
+fn returns(report: &Report) -> Markup {
+    html! {
+        @if !report.returns.is_empty() {
+            h2 { "Return values" }
+            table.returns {
+                thead { tr { th { "Reading" } th { "Must be" } th { "As set" } } }
+                tbody {
+                    @for value in &report.returns {
+                        tr { th scope="row" { (value.name) } td { (glued(&value.figure.text)) } td.write {} }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn row_of_drawings(drawings: &[Drawing]) -> Markup {
+    html! {
+        div.sheet-row {
+            @for drawing in drawings.iter().filter(|drawing| drawing.place == Place::Row) {
+                figure { (picture(drawing)) figcaption { (drawing.caption) } }
+            }
+        }
+    }
+}
+
+fn picture(drawing: &Drawing) -> Markup {
+    html! { div.sheet-picture { (PreEscaped(drawing.svg.as_str())) } }
+}
+
+fn rows(rows: &[Row]) -> Markup {
+    html! {
+        dl.sheet-facts { @for row in rows { div { dt { (capital(&row.label)) } dd { (glued(&row.value)) } } } }
+    }
+}
+
+fn assumptions(report: &Report) -> Markup {
+    html! {
+        @if !report.assumptions.is_empty() || !report.model_notes.is_empty() {
+            h2 { "Assumed" }
+            ul.sheet-cautions {
+                @for assumption in &report.assumptions { li { (assumption.key) ": " (assumption.text) } }
+                @for note in &report.model_notes { li { (note) } }
+            }
+        }
+    }
+}
+
+fn cautions(report: &Report) -> Markup {
+    html! {
+        @if !report.cautions.is_empty() {
+            h2 { "Cautions" }
+            ul.sheet-cautions { @for caution in &report.cautions { li { strong { (caution.title) ". " } (caution.text) } } }
+        }
+    }
+}
+
+fn signature() -> Markup {
+    html! {
+        dl.signature {
+            div { dt { "Set by" } dd {} }
+            div { dt { "Date" } dd {} }
+            div { dt { "Checked by" } dd {} }
+        }
+    }
+}
