@@ -77,13 +77,20 @@ impl Labels {
         style: Style,
     ) {
         let width = text_width_mm(text, TEXT_MM);
+        let reach = at(width + FURTHEST_MM + NEAR.x, 1.25 * TEXT_MM + FURTHEST_MM + NEAR.y);
         let mut best: Option<(f64, Place)> = None;
         for (i, &station) in stations.iter().enumerate() {
             // Names read best towards the end of a curve: earlier places cost a little.
-            let early = 1.0 - i as f64 / stations.len() as f64;
+            let early = 0.8 * (1.0 - i as f64 / stations.len() as f64);
+            let around_here = Box { low: station - reach, high: station + reach };
+            let near: Vec<_> = self.samples.iter().filter(|(_, p)| around_here.holds(*p)).copied().collect();
             for place in around(station, width) {
-                let cost = self.cost(owner, &place.room) + 0.8 * early + place.far;
-                if best.as_ref().is_none_or(|(least, _)| cost < *least) {
+                let least = best.as_ref().map_or(f64::INFINITY, |(least, _)| *least);
+                if early + place.far >= least {
+                    continue;
+                }
+                let cost = self.cost(owner, &near, &place.room) + early + place.far;
+                if cost < least {
                     best = Some((cost, place));
                 }
             }
@@ -98,10 +105,11 @@ impl Labels {
         self.boxes.push(room);
     }
 
-    fn cost(&self, owner: usize, candidate: &Box) -> f64 {
-        let covered = self.samples.iter().filter(|(_, p)| candidate.holds(*p)).count() as f64;
+    /// What a label in `candidate` covers; `near` are the samples that it could cover.
+    fn cost(&self, owner: usize, near: &[(usize, Point)], candidate: &Box) -> f64 {
+        let covered = near.iter().filter(|(_, p)| candidate.holds(*p)).count() as f64;
         let wide = Box { low: candidate.low - NEAR, high: candidate.high + NEAR };
-        let strangers = self.samples.iter().filter(|(of, p)| *of != owner && wide.holds(*p)).count() as f64;
+        let strangers = near.iter().filter(|(of, p)| *of != owner && wide.holds(*p)).count() as f64;
         let clashes = self.boxes.iter().filter(|b| b.meets(candidate)).count() as f64;
         let inside = self.limits.low.x <= candidate.low.x
             && self.limits.low.y <= candidate.low.y
@@ -123,6 +131,8 @@ struct Place {
     far: f64,
 }
 
+/// Furthest a name stands from its curve, mm.
+const FURTHEST_MM: f64 = 8.0;
 /// From this distance a thin line joins name and curve, mm.
 const LEADER_FROM_MM: f64 = 2.0;
 
@@ -140,7 +150,7 @@ fn around(station: Point, width: f64) -> Vec<Place> {
     ];
     let half = at(width / 2.0 + 0.2, 0.625 * TEXT_MM);
     let mut out = Vec::with_capacity(32);
-    for (gap, far) in [(0.7, 0.0), (2.6, 2.0), (4.6, 3.5), (8.0, 7.0)] {
+    for (gap, far) in [(0.7, 0.0), (2.6, 2.0), (4.6, 3.5), (FURTHEST_MM, 7.0)] {
         for (dx, dy) in SIDES {
             let centre = at(station.x + dx * (half.x + gap), station.y + dy * (half.y + gap));
             out.push(Place { station, room: Box { low: centre - half, high: centre + half }, gap, far });

@@ -1,43 +1,69 @@
 //! Which way an adjuster is turned: its hexagon seen end on, with an arrow and the flats to count.
 
-use super::{name, note};
+use super::{NOTE_MM, name, note};
 use crate::report::Turn;
-use drawing::{Anchor, Draw, Item, Path, Scene, Style, at};
-use std::f64::consts::{FRAC_PI_2, PI};
+use drawing::{Draw, Path, Point, Scene, Style, at, wrap};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-/// Across corners of the drawn hexagon, mm.
+/// Centre to corner of the drawn hexagon, mm.
 const HEX_MM: f64 = 9.0;
-/// Radius of the arrow, mm.
-const ARROW_MM: f64 = 14.5;
+/// Where the arrow begins, mm from the centre.
+const ARROW_MM: f64 = 11.5;
+/// How far the arrow winds outwards with each turn, mm.
+const WIND_MM: f64 = 2.6;
+/// Most turns that are drawn wound; the words say how many there are.
+const MOST_TURNS: f64 = 2.4;
+/// A turn of fewer flats is none.
+const LEAST_FLATS: f64 = 0.25;
 
 /// Draws the turn; a turn of less than a quarter flat shows the hexagon without an arrow.
 pub fn adjuster_turn(turn: &Turn) -> Scene {
-    let mut scene = Scene::new(72.0, 40.0, &format!("Turning the {} adjuster", turn.cable), &turn.text);
+    let mut scene = Scene::new(100.0, 40.0, &format!("Turning the {} adjuster", turn.cable), &turn.text);
     let centre = at(20.0, 20.0);
+    let wire = if turn.cable == "opening" { Style::WireOpening } else { Style::WireClosing };
+    draw_head(&mut scene, centre, wire);
+    let moves = turn.flats >= LEAST_FLATS;
+    if moves {
+        draw_arrow(&mut scene, centre, turn.flats / 6.0, turn.clockwise);
+    }
+    let (figure, direction) = if moves {
+        let whole =
+            if turn.flats > 5.5 { format!(" ({:.2} turns)", turn.flats / 6.0) } else { String::new() };
+        (format!("{:.1} flats{whole}", turn.flats), turn.direction.clone())
+    } else {
+        ("leave".to_owned(), "as it is".to_owned())
+    };
+    scene.text(name(at(LEFT, 9.0), &format!("{} cable", turn.cable), wire));
+    scene.text(name(at(LEFT, 15.0), &figure, Style::Label));
+    scene.text(name(at(LEFT, 19.4), &direction, Style::Label));
+    let lines = wrap(&format!("seen from {}", turn.seen_from), NOTE_MM, 99.0 - LEFT, 4);
+    for (i, line) in lines.iter().enumerate().filter(|_| moves) {
+        scene.text(note(at(LEFT, 25.0 + 3.8 * i as f64), line, Style::Note));
+    }
+    scene
+}
+
+/// Left edge of the words, mm.
+const LEFT: f64 = 44.0;
+
+/// The adjuster seen end on: hexagon with a mark on one flat, the wire in its middle.
+fn draw_head(scene: &mut Scene, centre: Point, wire: Style) {
     let corners: Vec<_> = (0..6).map(|corner| centre.polar(HEX_MM, f64::from(corner) * PI / 3.0)).collect();
     scene.area(Path::polygon(&corners), Style::Metal);
     scene.circle(centre, 4.6, Style::Outline);
-    let wire = if turn.cable == "opening" { Style::WireOpening } else { Style::WireClosing };
     scene.dot(centre, 1.2, wire);
     scene.line(centre.polar(4.6, -FRAC_PI_2), centre.polar(HEX_MM * 0.866, -FRAC_PI_2), Style::Mark);
-    let label = if turn.flats < 0.25 {
-        "leave".to_owned()
-    } else {
-        // Never more than most of a circle: the figure beside it says how many flats.
-        let sweep = (turn.flats * PI / 3.0).clamp(0.6, 1.7 * PI);
-        let sweep_rad = if turn.clockwise { sweep } else { -sweep };
-        scene.sheet().push(Item::Turn(drawing::Turn {
-            centre,
-            radius: ARROW_MM,
-            start_rad: -FRAC_PI_2,
-            sweep_rad,
-            style: Style::Now,
-        }));
-        format!("{:.1} flats", turn.flats)
-    };
-    let direction = if turn.flats < 0.25 { "as it is".to_owned() } else { turn.direction.clone() };
-    scene.text(name(at(38.0, 14.0), &format!("{} cable", turn.cable), Style::Label).anchor(Anchor::Start));
-    scene.text(name(at(38.0, 20.0), &label, Style::Label).anchor(Anchor::Start));
-    scene.text(note(at(38.0, 26.0), &direction, Style::Note).anchor(Anchor::Start));
-    scene
+}
+
+/// An arrow from the top, winding outwards when there is more than one turn.
+fn draw_arrow(scene: &mut Scene, centre: Point, turns: f64, clockwise: bool) {
+    let turns = turns.clamp(0.1, MOST_TURNS);
+    let sense = if clockwise { 1.0 } else { -1.0 };
+    let place = |t: f64| centre.polar(ARROW_MM + WIND_MM * t, -FRAC_PI_2 + sense * TAU * t);
+    let tip = place(turns);
+    // The arrow's head is straight: it follows the chord of its own length.
+    let back = turns - 2.0 / (TAU * (ARROW_MM + WIND_MM * turns));
+    let steps = (turns * 60.0).ceil() as usize;
+    scene.polyline((0..=steps).map(|i| place(back * i as f64 / steps as f64)).collect(), Style::Curve1);
+    scene.arrow(place(back), tip, Style::Curve1);
 }

@@ -41,7 +41,7 @@ pub struct EndPicture {
 }
 
 /// Left and right edge of the scales, mm.
-const LEFT: f64 = 35.0;
+const LEFT: f64 = 37.0;
 const RIGHT: f64 = 95.5;
 /// Height of one row, mm.
 const ROW: f64 = 9.0;
@@ -71,7 +71,7 @@ fn description(picture: &EndPicture) -> String {
 }
 
 fn decimals(units: Units) -> usize {
-    if units == Units::Inch { 3 } else { 2 }
+    if units == Units::Inch { 4 } else { 2 }
 }
 
 /// "1.20 ± 0.15 mm above".

@@ -289,6 +289,37 @@ fn exact_flap_edge_follows_its_law() {
     }
 }
 
+/// Angle through which the arrow of a turn goes round the adjuster, clockwise positive, rad.
+fn wound(scene: &Scene) -> f64 {
+    let points = scene
+        .items
+        .iter()
+        .find_map(|i| if let Item::Polyline { points, .. } = i { Some(points) } else { None });
+    let angle = |p: &Point| (p.y - 20.0).atan2(p.x - 20.0);
+    let steps = points.unwrap().windows(2).map(|w| angle(&w[1]) - angle(&w[0]));
+    let whole = std::f64::consts::TAU;
+    steps.map(|step| (step + whole / 2.0).rem_euclid(whole) - whole / 2.0).sum()
+}
+
+#[test]
+fn exact_adjuster_arrow_goes_the_way_of_the_words() {
+    let reading = read(DEMO.as_bytes()).unwrap_or_else(|problems| panic!("{problems:?}"));
+    let answer = crate::answer(&reading, Units::Metric);
+    let turns: Vec<_> = answer.report.steps.iter().filter_map(|step| step.turn.clone()).collect();
+    assert!(!turns.is_empty());
+    for mut turn in turns {
+        for (flats, clockwise) in [(2.0, true), (2.0, false), (9.2, true), (9.2, false)] {
+            (turn.flats, turn.clockwise) = (flats, clockwise);
+            let scene = adjuster_turn(&turn);
+            check_texts(&scene);
+            check_svg(&scene);
+            let wanted = flats / 6.0 * std::f64::consts::TAU * if clockwise { 1.0 } else { -1.0 };
+            // The straight arrow head, 2 mm of a radius of at least 11.5 mm, ends the turn.
+            assert!((wound(&scene) - wanted).abs() < 2.0 / 11.5, "{} against {wanted}", wound(&scene));
+        }
+    }
+}
+
 fn ends() -> EndPicture {
     let reading = |value_m, band_m| Reading { value_m, band_m };
     EndPicture {

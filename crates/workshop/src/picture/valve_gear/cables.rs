@@ -77,7 +77,7 @@ pub(super) fn draw_wires(scene: &mut Scene, pose: &GearPose, frame: &Frame, unit
     gap(scene, frame, &closing, pose.closing_gap_m, 1.0, units);
     if let Some(length_mm) = frame.spring {
         let ends = (frame.valve.at(closing.head, closing.y), frame.valve.at(closing.sheath, closing.y));
-        dimension(scene, ends, length(length_mm / 1e3, 1, units), -1.0);
+        dimension(scene, ends, format!("spring {}", length(length_mm / 1e3, 1, units)), -1.0);
     }
 }
 
@@ -221,7 +221,7 @@ fn label(scene: &mut Scene, frame: &Frame, run: &Run, title: &str, side: f64, un
 fn gap(scene: &mut Scene, frame: &Frame, run: &Run, gap_m: f64, side: f64, units: Units) {
     let place = frame.valve;
     let (from, to) = (place.at(run.leaves, run.y), place.at(run.tip, run.y));
-    dimension(scene, (from, to), length(gap_m, 1, units), side);
+    dimension(scene, (from, to), format!("gap {}", length(gap_m, 1, units)), side);
 }
 
 /// A level dimension above (`side` -1) or below the wire with its text beyond the line.

@@ -13,7 +13,7 @@ pub(super) const RIM_MM: f64 = 1.7;
 /// Least distance from a blade's edge to its drive pin, mm.
 const LEAST_REACH_MM: f64 = 14.0;
 /// Room between pulley rim and port roof, mm.
-const CLEAR_MM: f64 = 5.0;
+const CLEAR_MM: f64 = 8.0;
 /// A blade reaches past its drive pin by this much, mm.
 const TAIL_MM: f64 = 4.0;
 /// Length of an adjuster's head, mm.

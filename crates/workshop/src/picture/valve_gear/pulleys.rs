@@ -50,7 +50,7 @@ pub(super) fn draw_valve_pulley(scene: &mut Scene, pose: &GearPose, frame: &Fram
     group.sheet().push(Item::Turn(Turn { centre, radius, start_rad, sweep_rad, style: Style::Outline }));
     scene.group(group);
     let pin = place.point(at(0.0, 0.0).polar(0.70 * frame.valve_rim, PIN_AT));
-    let under = place.beside(at(0.0, frame.valve_rim), 4.0, NOTE_MM + 1.4);
+    let under = place.beside(at(0.0, frame.valve_rim), 2.0, NOTE_MM + 1.4);
     scene.line(pin, at((pin.x + under.x) / 2.0, under.y - NOTE_MM), Style::Measure);
     scene.text(note(under, "stop pin", Style::Note).anchor(place.backwards()).halo());
     witness(scene, pose, frame, travel);
