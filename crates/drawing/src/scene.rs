@@ -291,7 +291,7 @@ pub struct Turn {
 
 impl Turn {
     pub(crate) fn parts(&self) -> Group {
-        let mut group = Group::with_class("turn");
+        let mut group = Group::with_class("turning");
         let sense = if self.sweep_rad < 0.0 { -1.0 } else { 1.0 };
         let end = self.start_rad + self.sweep_rad;
         let tip = self.centre.polar(self.radius, end);

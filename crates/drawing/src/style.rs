@@ -191,7 +191,7 @@ impl Style {
             Style::Sheath => area("sheath", "surface", THIN, "#ffffff"),
             Style::Spring => line("spring", "ink", STRONG, SOLID, BLACK),
             Style::Servo => area("servo", "metal", MIDDLE, "#eeeeee"),
-            Style::Mark => line("mark", "ink", HEAVY, SOLID, BLACK),
+            Style::Mark => line("witness", "ink", HEAVY, SOLID, BLACK),
             Style::Axis => line("axis", "ink", THIN, SOLID, BLACK),
             Style::Grid => line("grid", "line", HAIR, SOLID, PALE),
             Style::Centre => line("centre", "muted", HAIR, CHAIN, GREY),
