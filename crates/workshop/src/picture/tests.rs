@@ -171,6 +171,19 @@ fn practice_the_drawing_names_cables_and_says_from_where_it_is_seen() {
 }
 
 #[test]
+fn practice_a_closing_wire_on_its_spring_is_not_called_taut_before_the_coils_touch() {
+    let engine = demo();
+    let state = |spring_mm: f64| {
+        let slack = GearPose { closing_slack_m: 0.0, opening_slack_m: 1e-3, ..pose(&engine, 0.0) };
+        let scene =
+            valve_gear(&engine, &GearPose { spring_length_m: Some(spring_mm / 1e3), ..slack }, Units::Metric);
+        texts(&scene).iter().any(|t| t.text.starts_with("taut"))
+    };
+    assert!(!state(15.0));
+    assert!(state(12.0), "12 mm is the demo's solid length");
+}
+
+#[test]
 fn exact_only_moving_parts_move() {
     let engine = demo();
     let still = |part: f64| -> Vec<Item> {

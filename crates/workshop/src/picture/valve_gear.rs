@@ -38,7 +38,8 @@ pub struct GearPose {
 /// drawn mirrored, so that the arrow is true as seen from where the engine file says.
 pub fn valve_gear(engine: &Engine, pose: &GearPose, units: Units) -> Scene {
     let frame = Frame::of(engine, pose);
-    let mut scene = Scene::new(100.0, frame.height, "Valve gear to scale", &description(engine, pose, units));
+    let mut scene =
+        Scene::new(100.0, frame.height, "Valve gear to scale", &description(engine, pose, &frame, units));
     valve::draw(&mut scene, engine, pose, &frame);
     cables::draw(&mut scene, pose, &frame);
     pulleys::draw_valve_pulley(&mut scene, pose, &frame);
@@ -49,9 +50,9 @@ pub fn valve_gear(engine: &Engine, pose: &GearPose, units: Units) -> Scene {
     scene
 }
 
-fn description(engine: &Engine, pose: &GearPose, units: Units) -> String {
-    let wire = |slack: f64| {
-        if slack > 0.0 { format!("has {} of slack", length(slack, 2, units)) } else { "is taut".to_owned() }
+fn description(engine: &Engine, pose: &GearPose, frame: &Frame, units: Units) -> String {
+    let wire = |slack: f64, taut: &str| {
+        if slack > 0.0 { format!("has {} of slack", length(slack, 2, units)) } else { format!("is {taut}") }
     };
     format!(
         "Servo at {} of {}, valve pulley at {}, valve edge {} above closed. The opening cable {}, the closing cable {}. \
@@ -60,8 +61,8 @@ fn description(engine: &Engine, pose: &GearPose, units: Units) -> String {
         angle(engine.servo.travel.value),
         angle(pose.valve_travel_rad),
         length(pose.lift_m, 2, units),
-        wire(pose.opening_slack_m),
-        wire(pose.closing_slack_m),
+        wire(pose.opening_slack_m, "taut"),
+        wire(pose.closing_slack_m, frame.closing_when_not_slack),
         engine.gear.seen_from
     )
 }

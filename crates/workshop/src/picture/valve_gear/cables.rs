@@ -71,8 +71,8 @@ pub(super) fn draw_wires(scene: &mut Scene, pose: &GearPose, frame: &Frame, unit
     for run in [&opening, &closing] {
         wire(scene, frame, run);
     }
-    label(scene, frame, &opening, "opening cable", -1.0, units);
-    label(scene, frame, &closing, "closing cable", 1.0, units);
+    label(scene, frame, &opening, ("opening cable", "taut"), -1.0, units);
+    label(scene, frame, &closing, ("closing cable", frame.closing_when_not_slack), 1.0, units);
     gap(scene, frame, &opening, pose.opening_gap_m, -1.0, units);
     gap(scene, frame, &closing, pose.closing_gap_m, 1.0, units);
     if let Some(length_mm) = frame.spring {
@@ -200,15 +200,15 @@ fn sag_mm(slack_m: f64, span_mm: f64) -> f64 {
     }
 }
 
-/// Name of a cable and whether it is slack; `side` -1 above the wire, 1 below.
-fn label(scene: &mut Scene, frame: &Frame, run: &Run, title: &str, side: f64, units: Units) {
+/// Name of a cable and whether it is slack or what it is when it is not; `side` -1 above the wire, 1 below.
+fn label(scene: &mut Scene, frame: &Frame, run: &Run, (title, taut): (&str, &str), side: f64, units: Units) {
     let place = frame.valve;
     let state = if !run.slack_m.is_finite() {
         String::new()
     } else if run.slack_m > 0.0 {
         format!("slack {}", length(run.slack_m, 2, units))
     } else {
-        "taut".to_owned()
+        taut.to_owned()
     };
     let x = frame.bracket + 4.5;
     let (first, second) = if side < 0.0 { (-9.4, -5.6) } else { (8.4, 12.2) };

@@ -55,6 +55,8 @@ pub(super) struct Frame {
     pub(super) adjuster: f64,
     /// Drawn spring length; none without a spring on the closing adjuster.
     pub(super) spring: Option<f64>,
+    /// What the closing wire is when it has no slack.
+    pub(super) closing_when_not_slack: &'static str,
     /// The closed valve edge on the bore wall, from the valve shaft.
     pub(super) closed_edge: Point,
     /// From edge to back end of a blade.
@@ -128,6 +130,7 @@ impl Frame {
             bracket,
             adjuster,
             spring,
+            closing_when_not_slack: closing_when_not_slack(engine, pose),
             closed_edge: valve_part.closed_edge,
             reach: valve_part.reach,
             drop: mm(engine.valve.closed_drop.value, 0.0, 60.0, 5.0),
@@ -171,6 +174,16 @@ fn spring_mm(engine: &Engine, pose: &GearPose) -> Option<f64> {
     let ReturnSpring::ClosingAdjuster { .. } = engine.gear.spring else { return None };
     let free = free_spring_mm(engine);
     Some(pose.spring_length_m.map_or(free, |m| mm(m, 2.0, free, free)))
+}
+
+/// A closing wire on its spring is pulled but gives way until the coils touch; only then is it taut.
+fn closing_when_not_slack(engine: &Engine, pose: &GearPose) -> &'static str {
+    let ReturnSpring::ClosingAdjuster { solid_length, .. } = &engine.gear.spring else { return "taut" };
+    // A hundredth of a millimetre is below what can be seen between coils.
+    match pose.spring_length_m {
+        Some(m) if m <= solid_length.value + 1e-5 => "taut, spring coils touch",
+        _ => "pulled by its spring",
+    }
 }
 
 /// How the valve lies about its shaft.
