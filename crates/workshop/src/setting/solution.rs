@@ -59,11 +59,11 @@ impl Solution {
 fn settle(engine: &Engine, case: &Case, sources: Sources) -> (Result<Proposal, NoSetting>, Turns) {
     let mut proposal = propose(case, NO_GUARD);
     let mut turns = turns_to(engine, case, sources, proposal.as_ref().ok());
-    if let Ok(first) = &proposal {
-        if let Some(deviations) = margin_spread(engine, sources, first, turns) {
-            proposal = propose(case, guard(deviations));
-            turns = turns_to(engine, case, sources, proposal.as_ref().ok());
-        }
+    if let Ok(first) = &proposal
+        && let Some(deviations) = margin_spread(engine, sources, first, turns)
+    {
+        proposal = propose(case, guard(deviations));
+        turns = turns_to(engine, case, sources, proposal.as_ref().ok());
     }
     (proposal, turns)
 }
