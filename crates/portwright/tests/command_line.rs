@@ -1,0 +1,322 @@
+//! The command line as a user meets it: the program is run, its output and exit code are read.
+#![allow(clippy::disallowed_methods, reason = "runs the program and reads what it wrote")]
+
+use serde_json::Value;
+use std::fs;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+/// A folder of its own that goes with the test.
+struct Bench(PathBuf);
+
+impl Bench {
+    fn new(name: &str) -> Self {
+        let folder = std::env::temp_dir().join(format!("portwright-cli-{}-{name}", std::process::id()));
+        fs::create_dir_all(&folder).unwrap();
+        Self(folder)
+    }
+
+    fn file(&self, name: &str, bytes: &[u8]) -> String {
+        let path = self.0.join(name);
+        fs::write(&path, bytes).unwrap();
+        path.display().to_string()
+    }
+
+    fn path(&self, name: &str) -> String {
+        self.0.join(name).display().to_string()
+    }
+
+    fn run(&self, arguments: &[&str]) -> Ran {
+        self.run_with(arguments, b"")
+    }
+
+    fn run_with(&self, arguments: &[&str], input: &[u8]) -> Ran {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_portwright"))
+            .args(arguments)
+            .current_dir(&self.0)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let mut stdin = child.stdin.take().unwrap();
+        // The program stops reading once it knows enough: what is left over is not its concern.
+        let _ = stdin.write_all(input);
+        drop(stdin);
+        Ran(child.wait_with_output().unwrap())
+    }
+}
+
+impl Drop for Bench {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
+
+struct Ran(Output);
+
+impl Ran {
+    fn code(&self) -> i32 {
+        self.0.status.code().unwrap_or(-1)
+    }
+
+    fn out(&self) -> String {
+        String::from_utf8_lossy(&self.0.stdout).into_owned()
+    }
+
+    fn err(&self) -> String {
+        String::from_utf8_lossy(&self.0.stderr).into_owned()
+    }
+
+    fn json(&self) -> Value {
+        serde_json::from_slice(&self.0.stdout).unwrap_or_else(|error| panic!("{error}: {}", self.out()))
+    }
+
+    /// Refused with this code, by sentences that hold these words, without a word of panic.
+    fn refused(&self, code: i32, words: &[&str]) {
+        let told = self.err();
+        assert_eq!(self.code(), code, "{told}");
+        assert!(!told.contains("panicked"), "{told}");
+        for word in words {
+            assert!(told.contains(word), "\"{word}\" is missing in: {told}");
+        }
+    }
+}
+
+fn demo() -> String {
+    String::from_utf8(Bench::new("demo-text").run(&["demo"]).0.stdout).unwrap()
+}
+
+/// The demo with the value of one key in one section replaced.
+fn demo_with(section: &str, key: &str, value: &str) -> String {
+    let mut here = false;
+    let mut changed = 0;
+    let lines: Vec<String> = demo()
+        .lines()
+        .map(|line| {
+            if line.starts_with('[') {
+                here = line.split('#').next().unwrap_or_default().trim() == section;
+            }
+            if here && line.split('=').next().unwrap_or_default().trim() == key {
+                changed += 1;
+                return format!("{key} = {value}");
+            }
+            line.to_owned()
+        })
+        .collect();
+    assert!(changed >= 1, "{section} {key} is not in the demo");
+    lines.join("\n") + "\n"
+}
+
+#[test]
+fn round_trips_the_demo_through_file_and_setting() {
+    let bench = Bench::new("round-trip");
+    let written = bench.run(&["demo", "e.toml"]);
+    assert_eq!(written.code(), 0, "{}", written.err());
+    assert_eq!(fs::read_to_string(bench.0.join("e.toml")).unwrap(), demo());
+    bench.run(&["demo", "e.toml"]).refused(1, &["e.toml", "--force"]);
+    assert_eq!(bench.run(&["demo", "e.toml", "--force"]).code(), 0);
+
+    let set = bench.run(&["set", "e.toml", "--returns", "after.toml"]);
+    assert_eq!(set.code(), 0, "{}", set.err());
+    let text = set.out();
+    for part in ["What to do", "Error at both ends", "Steps", "Return values", "Cautions", "invented"] {
+        assert!(text.contains(part), "{part} is missing");
+    }
+    assert!(text.lines().all(|line| line.chars().count() <= 100), "wider than 100 columns");
+    let again = bench.run(&["set", "after.toml", "--json"]);
+    assert_eq!(again.code(), 0, "{}", again.err());
+    assert!(again.json()["drift"].as_array().is_some_and(|drift| !drift.is_empty()));
+}
+
+#[test]
+fn agrees_between_text_and_json_and_between_file_and_input() {
+    let bench = Bench::new("agree");
+    let file = bench.file("e.toml", demo().as_bytes());
+    let json = bench.run(&["set", &file, "--json"]).json();
+    let text = bench.run(&["set", &file]).out().replace(['\n', ' '], "");
+    for key in ["headline", "matters"] {
+        let told = json[key].as_str().unwrap().replace(' ', "");
+        assert!(text.contains(&told), "{key}: {told}");
+    }
+    assert_eq!(json["outcome"], "ready");
+    assert!(json["ends"][1]["proposed"]["height"]["value"].is_number());
+    assert_eq!(bench.run_with(&["set", "-", "--json"], demo().as_bytes()).json(), json);
+    let inch = bench.run(&["set", &file, "--json", "--units", "inch"]).json();
+    assert_ne!(inch["matters"], json["matters"]);
+    let value = |report: &Value| report["ends"][1]["found"]["height"]["value"].as_f64().unwrap();
+    assert_eq!(value(&inch), value(&json), "units change what is shown, not what is known");
+}
+
+#[test]
+fn regress_ports_with_lift_and_speed() {
+    let bench = Bench::new("ports");
+    let file = bench.file("e.toml", demo().as_bytes());
+    let text = bench.run(&["ports", &file, "--lift", "2.0 mm", "--speed", "11000 rpm"]);
+    assert_eq!(text.code(), 0, "{}", text.err());
+    assert!(text.out().contains("2.0 mm up") && text.out().contains("11000 rpm"), "{}", text.out());
+    let json = bench.run(&["ports", &file, "--lift", "2.0 mm", "--json"]).json();
+    assert_eq!(json["positions"].as_array().map(Vec::len), Some(3));
+    assert_eq!(json["positions"][2]["lift_m"], 0.002);
+    let opens =
+        |at: usize| json["positions"][at]["ports"]["exhaust"]["opening"]["opens_rad"].as_f64().unwrap();
+    assert!(opens(1) < opens(2) && opens(2) < opens(0), "a higher edge opens earlier");
+    bench.run(&["ports", &file, "--lift", "2.0"]).refused(2, &["--lift", "mm"]);
+    bench.run(&["ports", &file, "--lift", "-1 mm"]).refused(2, &["--lift", "0 mm to 60 mm"]);
+    bench.run(&["ports", &file, "--speed", "0 rpm"]).refused(2, &["--speed", "30,000 rpm"]);
+    bench.run(&["ports", &file, "--speed", "9000 mm"]).refused(2, &["--speed", "rpm"]);
+}
+
+#[test]
+fn regress_sheets_are_written_whole() {
+    let bench = Bench::new("sheet");
+    let file = bench.file("e.toml", demo().as_bytes());
+    let ran = bench.run(&["sheet", &file]);
+    assert_eq!(ran.code(), 0, "{}", ran.err());
+    assert!(fs::read(bench.0.join("e-sheet.pdf")).unwrap().starts_with(b"%PDF-"));
+    let told = bench.run(&["sheet", &file, "-o", "a.html", "--html", "--json"]).json();
+    assert_eq!(told["outcome"], "ready");
+    let html = fs::read_to_string(bench.0.join("a.html")).unwrap();
+    assert_eq!(told["bytes"].as_u64(), Some(html.len() as u64));
+    assert!(html.contains("Set-up sheet") && html.contains("<svg") && html.contains("<style>"));
+    assert!(!html.contains("<script") && !html.contains("<link"), "the file must stand alone");
+    assert!(bench.run(&["sheet", &file, "-o", "-"]).0.stdout.starts_with(b"%PDF-"));
+    let left: Vec<_> = fs::read_dir(&bench.0).unwrap().flatten().map(|entry| entry.file_name()).collect();
+    assert!(left.iter().all(|name| !name.to_string_lossy().contains("part")), "{left:?}");
+}
+
+#[test]
+fn regress_schema_and_help_teach() {
+    let bench = Bench::new("teach");
+    assert!(bench.run(&["schema"]).json()["properties"].is_object());
+    let help = bench.run(&["--help"]);
+    assert_eq!(help.code(), 0);
+    for word in ["Exit codes", "portwright demo", "portwright set", "7373", "--json", "metric"] {
+        assert!(help.out().contains(word), "{word}");
+    }
+    assert!(bench.run(&["set", "--help"]).out().contains("--returns after-setting.toml"));
+    assert!(bench.run(&["--version"]).out().contains(env!("CARGO_PKG_VERSION")));
+}
+
+#[test]
+fn refuses_bad_files_with_line_and_mend() {
+    let bench = Bench::new("bad");
+    let set = |name: &str, bytes: &[u8]| bench.run(&["set", &bench.file(name, bytes)]);
+    set("empty.toml", b"").refused(2, &["empty.toml"]);
+    set("unit.toml", demo_with("[crank]", "bore", "\"54 N\"").as_bytes())
+        .refused(2, &["line", "crank.bore", "mm"]);
+    set("bare.toml", demo_with("[crank]", "bore", "54").as_bytes()).refused(2, &["crank.bore", "mm", "in"]);
+    set("negative.toml", demo_with("[crank]", "bore", "\"-54 mm\"").as_bytes())
+        .refused(2, &["crank.bore", "54"]);
+    let high = demo_with("[[port]]", "roof_below_deck", "\"-3 mm\"");
+    set("deck.toml", high.as_bytes()).refused(2, &["line", "roof_below_deck"]);
+    set("rod.toml", demo_with("[crank]", "rod_length", "\"20 mm\"").as_bytes()).refused(2, &["rod"]);
+    set("latin.toml", b"name = \"caf\xe9\"").refused(2, &["latin.toml", "UTF-8"]);
+    set("binary.toml", b"\0\x01\x02\xff").refused(2, &["binary.toml"]);
+    let unknown = demo().replacen("rod_length", "rod_lenght", 1);
+    set("slip.toml", unknown.as_bytes()).refused(2, &["rod_lenght", "rod_length"]);
+    set("other.toml", b"[package]\nname = \"x\"\n").refused(2, &["other.toml"]);
+}
+
+#[test]
+fn refuses_ten_megabytes_of_noise_from_file_and_input() {
+    let bench = Bench::new("noise");
+    let noise: Vec<u8> = (0..10_000_000u32).map(|n| (n.wrapping_mul(2_654_435_761) >> 11) as u8).collect();
+    bench.run(&["set", &bench.file("noise.toml", &noise)]).refused(2, &["noise.toml", "1 MB"]);
+    bench.run_with(&["set", "-"], &noise).refused(2, &["standard input", "1 MB"]);
+}
+
+#[test]
+fn refuses_what_cannot_be_read_or_written_and_leaves_nothing() {
+    let bench = Bench::new("places");
+    bench.run(&["set", "nowhere.toml"]).refused(1, &["no file nowhere.toml", "portwright demo"]);
+    bench.run(&["set", "."]).refused(1, &["folder"]);
+    let file = bench.file("e.toml", demo().as_bytes());
+    let plain = bench.file("plain", b"not a folder");
+    for arguments in [
+        ["sheet", &file, "-o", &format!("{plain}/s.pdf")],
+        ["sheet", &file, "-o", &bench.path("none/s.pdf")],
+        ["set", &file, "--returns", &format!("{plain}/r.toml")],
+    ] {
+        let ran = bench.run(&arguments);
+        ran.refused(1, &["was not written", "hoose"]);
+        assert!(ran.out().is_empty(), "nothing may look like success: {}", ran.out());
+    }
+    bench.run(&["demo", &format!("{plain}/d.toml")]).refused(1, &["is a file, not a folder"]);
+    bench.run(&["sheet", &file, "-o", &bench.path("")]).refused(1, &["folder"]);
+    let left = fs::read_dir(&bench.0).unwrap().count();
+    assert_eq!(left, 2, "only the two files that were put there may be left");
+}
+
+#[test]
+fn refuses_wrong_use_in_one_sentence() {
+    let bench = Bench::new("use");
+    bench.run(&["tune"]).refused(2, &["tune", "--help"]);
+    bench.run(&["set"]).refused(2, &["FILE"]);
+    bench.run(&["set", "a.toml", "--units", "cubits"]).refused(2, &["cubits", "metric", "inch"]);
+    bench.run(&["--port", "99999"]).refused(2, &["99999"]);
+    bench.run(&["--port", "8000", "schema"]).refused(2, &["--port"]);
+}
+
+#[test]
+fn regress_errors_are_json_when_json_is_asked_for() {
+    let bench = Bench::new("json");
+    let bad = bench.file("bad.toml", demo_with("[crank]", "bore", "\"-54 mm\"").as_bytes());
+    let ran = bench.run(&["set", &bad, "--json"]);
+    assert_eq!(ran.code(), 2);
+    let error = &ran.json()["error"];
+    assert_eq!((error["kind"].as_str(), error["exit_code"].as_u64()), (Some("engine-file"), Some(2)));
+    assert!(error["problems"][0]["line"].is_u64() && error["problems"][0]["key"] == "crank.bore");
+    assert!(error["problems"][0]["message"].is_string());
+    assert_eq!(bench.run(&["tune", "--json"]).json()["error"]["kind"], "usage");
+    assert_eq!(bench.run(&["set", "none.toml", "--json"]).json()["error"]["kind"], "unreadable");
+    let out = bench.path("none/x.pdf");
+    let good = bench.file("good.toml", demo().as_bytes());
+    assert_eq!(bench.run(&["sheet", &good, "-o", &out, "--json"]).json()["error"]["kind"], "unwritable");
+}
+
+#[test]
+fn regress_exit_codes_say_how_far_one_may_go() {
+    let bench = Bench::new("codes");
+    let code = |name: &str, text: &str, outcome: &str, expected: i32| {
+        let ran = bench.run(&["set", &bench.file(name, text.as_bytes()), "--json"]);
+        assert_eq!(ran.json()["outcome"], outcome, "{name}: {}", ran.out());
+        assert_eq!(ran.code(), expected, "{name}");
+    };
+    code("ready.toml", &demo(), "ready", 0);
+    code("open.toml", &demo_with("[gates]", "proud_open", "\"not known\""), "gate-open", 0);
+    code("proud.toml", &demo_with("[gates]", "proud_open", "\"0.4 ± 0.1 mm\""), "gate-stops", 5);
+    code("touch.toml", &demo_with("[gates]", "turn_open", "\"touches\""), "gate-stops", 5);
+    code("odd.toml", &demo_with("[crank]", "bore", "\"154.0 mm\""), "questions", 3);
+    code("pull.toml", &demo_with("[limits]", "wire_tension", "\"5 N\""), "conflict", 4);
+}
+
+#[test]
+fn regress_the_app_prints_its_address_and_answers() {
+    use std::io::{BufRead, BufReader, Read};
+    let mut child = Command::new(env!("CARGO_BIN_EXE_portwright"))
+        .args(["--port", "0", "--json"])
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut line = String::new();
+    BufReader::new(child.stdout.take().unwrap()).read_line(&mut line).unwrap();
+    let told: Value = serde_json::from_str(&line).unwrap();
+    let port = told["port"].as_u64().unwrap();
+    assert_eq!(told["address"], format!("http://127.0.0.1:{port}/"));
+    let mut stream = std::net::TcpStream::connect(("127.0.0.1", port as u16)).unwrap();
+    write!(stream, "GET /help HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nConnection: close\r\n\r\n").unwrap();
+    let mut answer = String::new();
+    stream.read_to_string(&mut answer).unwrap();
+    child.kill().unwrap();
+    child.wait().unwrap();
+    assert!(answer.starts_with("HTTP/1.1 200"), "{}", answer.lines().next().unwrap_or_default());
+}
+
+#[test]
+fn agrees_demo_and_published_schema_file() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../schema/engine.schema.json");
+    let published: Value = serde_json::from_str(&fs::read_to_string(folder).unwrap()).unwrap();
+    assert_eq!(Bench::new("schema").run(&["schema"]).json(), published);
+}
