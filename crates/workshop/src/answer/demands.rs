@@ -1,5 +1,6 @@
 //! The demands on the setting, what meets them, and what conflicts.
 
+use super::ends::SURE;
 use super::telling::{Telling, percent};
 use crate::report::{Conflict, Demand as Told};
 use crate::setting::demand::{Demand, Reached};

@@ -7,7 +7,7 @@ use quantity::Dimension;
 
 /// A result inside the limits with at least this probability passes, outside with as much fails; between the two the
 /// readings cannot tell (two-sided 95 %, as JCGM 106:2012 leaves to the user).
-const SURE: f64 = 0.95;
+pub(super) const SURE: f64 = 0.95;
 
 /// Closed end first, then fully open.
 pub(super) fn ends(telling: &Telling<'_>) -> Vec<EndError> {

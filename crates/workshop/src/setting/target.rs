@@ -58,17 +58,31 @@ pub fn propose(case: &Case, guard: Guard) -> Result<Proposal, NoSetting> {
         let closing_slack_m = taut_m + (slack_m - taut_m) * step / f64::from(STEPS);
         proposal_at(case, closing_slack_m)
     };
-    for guard in [guard, NO_GUARD] {
+    let with = |share: f64| {
         let good = |proposal: &Proposal| {
             Demand::ALL
                 .iter()
                 .zip(guard)
-                .all(|(&demand, guard)| proposal.reached.margin(demand, case) >= guard)
+                .all(|(&demand, guard)| proposal.reached.margin(demand, case) >= share * guard)
         };
-        let first = (0..=STEPS).find(|&step| at(f64::from(step)).is_some_and(|proposal| good(&proposal)));
-        if let Some(step) = first {
-            return narrow(f64::from(step), &at, &good).ok_or(NoSetting::Demands(Vec::new()));
+        let first = (0..=STEPS).find(|&step| at(f64::from(step)).is_some_and(|proposal| good(&proposal)))?;
+        narrow(f64::from(first), &at, &good)
+    };
+    if let Some(proposal) = with(1.0) {
+        return Ok(proposal);
+    }
+    // The limits lie too close together for the whole guard: take as much of it as there is room for, which puts the
+    // setting between the limits instead of on one of them.
+    if let Some(mut best) = with(0.0) {
+        let (mut room, mut too_much) = (0.0, 1.0);
+        for _ in 0..8 {
+            let share = 0.5 * (room + too_much);
+            match with(share) {
+                Some(proposal) => (best, room) = (proposal, share),
+                None => too_much = share,
+            }
         }
+        return Ok(best);
     }
     Err(missed(case, (0..=STEPS).filter_map(|step| at(f64::from(step))).collect()))
 }

@@ -14,7 +14,14 @@ pub(super) fn ports(report: &Report) -> Markup {
                 details.wide-open {
                 summary { h2 #ports-title { "Port timing and areas" } }
                 table.wide {
-                    thead { tr { @for column in columns { th scope="col" { (column) } } } }
+                    thead {
+                        tr {
+                            @for column in columns {
+                                // An empty corner heads nothing.
+                                @if column.is_empty() { td {} } @else { th scope="col" { (column) } }
+                            }
+                        }
+                    }
                     tbody {
                         @for row in &report.ports.rows {
                             tr {
@@ -68,7 +75,7 @@ pub(super) fn assumptions(report: &Report) -> Markup {
                     p { "Figures that were not given stand at these values. Measuring them would buy what is said beside." }
                     ul.plain-list {
                         @for assumption in &report.assumptions {
-                            li { p { code { (assumption.key) } " " (assumption.text) } p.muted { (assumption.cost) } }
+                            li { p { code { (assumption.key) } " " (assumption.text) } p.muted { "What giving it buys: " (assumption.cost) } }
                         }
                     }
                 }
