@@ -34,7 +34,7 @@ impl Page {
         let script = std::fs::read_to_string(&file).context("cannot read the accessibility checker")?;
         self.value::<bool>(&format!("{script}; true")).await?;
         let found: Vec<Violation> = self
-            .value(&format!(
+            .promised(&format!(
                 "axe.run(document, {{ runOnly: {RULES} }}).then(report => report.violations.map(fault => \
                  ({{ id: fault.id, help: fault.help, places: fault.nodes.map(node => node.target.join(' ') + ': ' \
                  + node.failureSummary) }})))"

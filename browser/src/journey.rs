@@ -1,7 +1,11 @@
 //! One journey from start to end. The only place that knows of the asynchronous runtime.
 
 use crate::{Page, View, chromium::Chromium};
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result, anyhow, bail};
+use std::time::Duration;
+
+/// How long a journey may take in all, on a slow and busy machine.
+const LONGEST: Duration = Duration::from_secs(180);
 
 /// Opens a browser, runs the steps, and ends the browser whatever happens.
 ///
@@ -28,7 +32,9 @@ async fn walk(
 ) -> Result<()> {
     let inner = chromium.browser.new_page("about:blank").await.context("no new page")?;
     let page = Page::open(inner, view, name).await?;
-    let result = steps(&page).await;
+    let result = tokio::time::timeout(LONGEST, steps(&page))
+        .await
+        .unwrap_or_else(|_| Err(anyhow!("the journey takes longer than {} s", LONGEST.as_secs())));
     if result.is_err() {
         // The journey has failed already; a missing picture would hide why.
         let _ = page.picture("failed").await;

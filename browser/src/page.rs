@@ -49,8 +49,17 @@ impl Page {
     /// # Errors
     /// When it does not appear in time.
     pub async fn wait_for(&self, selector: &str) -> Result<Element> {
-        self.wait_until(&format!("document.querySelector({}) !== null", quoted(selector))).await?;
-        self.inner.find_element(selector).await.with_context(|| format!("{selector} is gone again"))
+        let began = Instant::now();
+        loop {
+            match self.inner.find_element(selector).await {
+                Ok(element) => return Ok(element),
+                Err(_) if began.elapsed() < PATIENCE => tokio::time::sleep(BETWEEN_LOOKS).await,
+                Err(cause) => {
+                    return Err(cause)
+                        .with_context(|| format!("after {} s no {selector}", PATIENCE.as_secs()));
+                }
+            }
+        }
     }
 
     /// Waits until a JavaScript condition is true.
@@ -71,13 +80,25 @@ impl Page {
         }
     }
 
-    /// The value of a JavaScript expression; a promise is waited for.
+    /// The value of a JavaScript expression.
     ///
     /// # Errors
     /// When it throws, or is of another type.
     pub async fn value<T: DeserializeOwned>(&self, expression: &str) -> Result<T> {
+        self.evaluate(expression, false).await
+    }
+
+    /// What a JavaScript promise is fulfilled with. Never fulfilled where scripts are forbidden.
+    ///
+    /// # Errors
+    /// When it is rejected, or is of another type.
+    pub async fn promised<T: DeserializeOwned>(&self, expression: &str) -> Result<T> {
+        self.evaluate(expression, true).await
+    }
+
+    async fn evaluate<T: DeserializeOwned>(&self, expression: &str, promise: bool) -> Result<T> {
         let mut question = EvaluateParams::new(expression);
-        question.await_promise = Some(true);
+        question.await_promise = Some(promise);
         question.return_by_value = Some(true);
         let shown: String = expression.chars().take(80).collect();
         let answer = self.inner.evaluate_expression(question).await.with_context(|| shown.clone())?;
@@ -200,7 +221,7 @@ impl Page {
              return answer.arrayBuffer(); }}).then(bytes => Array.from(new Uint8Array(bytes)))",
             quoted(selector)
         );
-        self.value(&script).await
+        self.promised(&script).await
     }
 
     /// Takes console errors that hold `part` off the list, and says how many; for errors provoked on purpose.

@@ -96,8 +96,12 @@ fn agrees_page_reads_without_scripts() {
         page.goto(&app.url("/")).await?;
         holds_the_answer(page).await?;
         let before = page.text_of("[data-part=told]").await?;
+        let button: f64 = page
+            .value("document.querySelector('#moving button[type=submit]').getBoundingClientRect().height")
+            .await?;
+        ensure!(button >= 40.0, "the button that draws without scripts is {button} px high");
         page.value::<bool>("(document.querySelector('#travel').value = 0, true)").await?;
-        page.click("#moving button[type=submit]").await?;
+        page.value::<bool>("(document.querySelector('#moving button[type=submit]').click(), true)").await?;
         page.wait_until("location.search.includes('travel=0')").await?;
         ensure!(page.text_of("[data-part=told]").await? != before, "another position tells the same");
         Ok(())

@@ -11,7 +11,7 @@ fn agrees_sheet_prints_on_one_or_two_pages_and_the_pdf_too() {
             page.goto(&app.url("/")).await?;
             page.click("#answer a[href$='/sheet']").await?;
             let text = page.text_of("article.sheet").await?;
-            for word in ["±", "mm", "°", "Signature", "invented"] {
+            for word in ["±", "mm", "°", "Set by", "invented"] {
                 ensure!(text.to_lowercase().contains(&word.to_lowercase()), "{word} is not on the sheet");
             }
             page.picture("page").await?;
