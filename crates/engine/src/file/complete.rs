@@ -62,13 +62,15 @@ fn check_group(table: &Table, group: &Group, problems: &mut Problems) {
         );
     }
     if given.is_empty() && group.need == Need::Required {
-        let names: Vec<&str> = members(table, group).map(|key| key.name).collect();
-        problems.add(
-            table.line,
-            table.path.clone(),
-            format!("{} is missing; give one of {}", group.what, names.join(", ")),
-        );
+        problems.add(table.line, table.path.clone(), missing_group(table.section, group));
     }
+}
+
+/// What is said when no key of a needed group is given.
+pub(super) fn missing_group(section: &Section, group: &Group) -> String {
+    let keys = section.keys.iter().filter(|key| key.need == Need::OneOf { group: group.name });
+    let names: Vec<&str> = keys.map(|key| key.name).collect();
+    format!("{} is missing; give one of {}", group.what, names.join(", "))
 }
 
 fn complete_key(

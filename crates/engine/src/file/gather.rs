@@ -119,7 +119,7 @@ impl<'s, 'i> Gather<'s, 'i, '_> {
 }
 
 /// What to do about an unknown key.
-fn unknown(section: &'static Section, name: &str) -> String {
+pub(super) fn unknown(section: &'static Section, name: &str) -> String {
     let homes: Vec<String> =
         spec().sections.iter().filter(|other| other.key(name).is_some()).map(place).collect();
     if !homes.is_empty() {

@@ -6,6 +6,7 @@
 
 mod build;
 mod complete;
+pub mod fields;
 mod gather;
 mod nearest;
 mod problem;
