@@ -51,7 +51,7 @@ pub(crate) fn topic_of(file: &str) -> String {
     Path::new(file).file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default()
 }
 
-/// `value` rounded to a hundredth of the decade of `width`: the same text on every machine, although the
+/// `value` rounded to a tenth of the decade of `width`: the same text on every machine, although the
 /// last bits of a result may differ between them.
 pub(crate) fn rounded(value: f64, width: f64) -> String {
     let Some(decimals) = decimals_for(width) else { return tidy(value) };
@@ -67,9 +67,9 @@ pub(crate) fn rounded(value: f64, width: f64) -> String {
     trimmed(&text)
 }
 
-/// Decimals that show a hundredth of the decade of `width`; `None` when the width says nothing.
+/// Decimals that show a tenth of the decade of `width`; `None` when the width says nothing.
 fn decimals_for(width: f64) -> Option<i32> {
-    (width > 0.0 && width.is_finite()).then(|| 2 - width.log10().floor() as i32)
+    (width > 0.0 && width.is_finite()).then(|| 1 - width.log10().floor() as i32)
 }
 
 /// A short text for a number that comes from the source or a tolerance: at most three figures after the first.
@@ -96,9 +96,9 @@ mod tests {
 
     #[test]
     fn exact_rounding_follows_the_tolerance() {
-        assert_eq!(rounded(1.234_567_89, 0.01), "1.2346");
+        assert_eq!(rounded(1.234_567_89, 0.01), "1.235");
         assert_eq!(rounded(-0.000_000_01, 0.01), "0");
-        assert_eq!(rounded(123_456.0, 10_000.0), "123500");
+        assert_eq!(rounded(123_456.0, 10_000.0), "123000");
         assert_eq!(rounded(0.5, 0.0), "0.5");
     }
 

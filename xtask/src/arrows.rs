@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 
 /// Crate, and the crates of the workspace it may depend on.
 const ARROWS: &[(&str, &[&str])] = &[
-    ("portwright", &["drawing", "engine", "gear", "quantity", "sheet", "workshop"]),
+    ("portwright", &["drawing", "engine", "gear", "quantity", "record", "sheet", "workshop"]),
+    ("record", &["workshop"]),
     ("sheet", &["drawing", "workshop"]),
     ("workshop", &["drawing", "engine", "evidence", "gear", "quantity"]),
     ("gear", &["engine", "quantity"]),
