@@ -88,6 +88,20 @@ fn exact_a_left_hand_thread_turns_the_other_way() {
 }
 
 #[test]
+fn exact_the_way_back_undoes_the_turns() {
+    let report = demo().report;
+    let turn = report
+        .steps
+        .iter()
+        .filter_map(|step| step.turn.clone())
+        .find(|turn| turn.cable == "opening")
+        .unwrap();
+    assert_eq!(turn.effect, "into its bracket");
+    let back = format!("opening adjuster {:.1} flats out of its bracket (anticlockwise)", turn.flats);
+    assert!(report.steps[0].action.contains(&back), "{}", report.steps[0].action);
+}
+
+#[test]
 fn agrees_inch_and_metric_hold_the_same_numbers() {
     let reading = engine::file::read(engine::file::DEMO.as_bytes()).unwrap();
     let metric = workshop::answer(&reading, Units::Metric).report;

@@ -94,7 +94,27 @@ fn record(telling: &Telling<'_>) -> Step {
             missing.join(", ")
         )
     };
+    let action = format!("{action}{}", way_back(telling));
     step("Keep the state as found", action, None, Vec::new(), &[])
+}
+
+/// The turns that undo the setting, where turns are given.
+fn way_back(telling: &Telling<'_>) -> String {
+    let turns =
+        [(Side::Opening, telling.solution.turns.opening), (Side::Closing, telling.solution.turns.closing)];
+    let back: Vec<String> = turns
+        .into_iter()
+        .filter_map(|(side, turns)| Some(turn_of(telling, side, -turns?)))
+        .filter(|turn| turn.flats >= 0.25)
+        .map(|turn| {
+            format!("{} adjuster {:.1} flats {} ({})", turn.cable, turn.flats, turn.effect, turn.direction)
+        })
+        .collect();
+    if back.is_empty() {
+        String::new()
+    } else {
+        format!(" The way back after the setting: {}.", back.join(", "))
+    }
 }
 
 fn loosen(telling: &Telling<'_>) -> Step {
