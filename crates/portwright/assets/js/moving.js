@@ -36,7 +36,8 @@ function swap(section, html) {
     if (part.dataset.part === "told") {
       if (old.textContent !== part.textContent) old.textContent = part.textContent;
     } else {
-      old.replaceChildren(...part.childNodes);
+      // The readout under a plot stays, with what it last said.
+      old.querySelector("svg").replaceWith(part.querySelector("svg"));
     }
   }
 }

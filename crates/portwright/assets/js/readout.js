@@ -73,12 +73,8 @@ function bar(plot, x, top, height) {
 
 function tell(plot, head, lines) {
   const figure = plot.parentElement;
-  let box = figure.querySelector(".read");
-  if (!box) {
-    box = document.createElement("p");
-    box.className = "read";
-    figure.append(box);
-  }
+  const box = figure.querySelector(".read");
+  if (!box) return;
   const strong = document.createElement("b");
   strong.textContent = head;
   box.replaceChildren(strong, ` ${lines.join(" · ")}`);
@@ -86,5 +82,5 @@ function tell(plot, head, lines) {
 
 function clear(plot) {
   plot.querySelector(".reading")?.remove();
-  plot.parentElement.querySelector(".read")?.remove();
+  plot.parentElement.querySelector(".read")?.replaceChildren();
 }

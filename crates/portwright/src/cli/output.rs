@@ -1,7 +1,8 @@
 //! Writing results: to the output, or whole into a file.
 
 use super::failure::Failure;
-use std::fs::{self, OpenOptions};
+use std::ffi::OsString;
+use std::fs::{self, File, OpenOptions};
 use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
@@ -20,12 +21,72 @@ impl Target {
         if path.as_os_str() == "-" { Self::Output } else { Self::File(path) }
     }
 
+    /// Opens the place, so that one that cannot be written is refused before any work is done.
+    pub(crate) fn open(&self) -> Result<Place, Failure> {
+        match self {
+            Self::Output => Ok(Place::Output),
+            Self::File(path) => Part::create(path).map(Place::Part),
+        }
+    }
+
     /// Writes all of it or nothing.
     pub(crate) fn write(&self, bytes: &[u8]) -> Result<(), Failure> {
+        self.open()?.write(bytes)
+    }
+}
+
+/// An open place.
+pub(crate) enum Place {
+    /// The standard output.
+    Output,
+    /// A file that is not there yet under its own name.
+    Part(Part),
+}
+
+impl Place {
+    /// Writes all of it or nothing.
+    pub(crate) fn write(self, bytes: &[u8]) -> Result<(), Failure> {
         match self {
             Self::Output => print_bytes(bytes),
-            Self::File(path) => write_whole(path, bytes),
+            Self::Part(part) => part.write(bytes),
         }
+    }
+}
+
+/// A file beside the wanted one, renamed once it is whole: no half file is ever there. Goes when it is not finished.
+pub(crate) struct Part {
+    path: PathBuf,
+    beside: PathBuf,
+    file: File,
+}
+
+impl Part {
+    fn create(path: &Path) -> Result<Self, Failure> {
+        let refuse = |error: io::Error| Failure::Unwritable(sentence(path, &error));
+        if path.is_dir() {
+            return Err(refuse(ErrorKind::IsADirectory.into()));
+        }
+        let name = path.file_name().ok_or_else(|| refuse(ErrorKind::IsADirectory.into()))?;
+        let mut part = OsString::from(".");
+        part.push(name);
+        part.push(format!(".{}.part", std::process::id()));
+        let beside = path.with_file_name(part);
+        let file = OpenOptions::new().write(true).create_new(true).open(&beside).map_err(refuse)?;
+        Ok(Self { path: path.to_owned(), beside, file })
+    }
+
+    fn write(mut self, bytes: &[u8]) -> Result<(), Failure> {
+        let written = self.file.write_all(bytes).and_then(|()| self.file.sync_all());
+        written
+            .and_then(|()| fs::rename(&self.beside, &self.path))
+            .map_err(|error| Failure::Unwritable(sentence(&self.path, &error)))
+    }
+}
+
+impl Drop for Part {
+    fn drop(&mut self) {
+        // After the renaming there is nothing of that name left to remove.
+        let _ = fs::remove_file(&self.beside);
     }
 }
 
@@ -42,30 +103,6 @@ fn print_bytes(bytes: &[u8]) -> Result<(), Failure> {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
         Err(error) => Err(Failure::Unwritable(format!("The output cannot be written: {error}."))),
     }
-}
-
-/// Writes to a file beside the wanted one and renames it, so that no half file is ever there.
-fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    let refuse = |error: io::Error| Failure::Unwritable(sentence(path, &error));
-    if path.is_dir() {
-        return Err(refuse(ErrorKind::IsADirectory.into()));
-    }
-    let name = path.file_name().ok_or_else(|| refuse(ErrorKind::IsADirectory.into()))?;
-    let mut part = std::ffi::OsString::from(".");
-    part.push(name);
-    part.push(format!(".{}.part", std::process::id()));
-    let part = path.with_file_name(part);
-    let written = OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(&part)
-        .and_then(|mut file| file.write_all(bytes).and_then(|()| file.sync_all()))
-        .and_then(|()| fs::rename(&part, path));
-    written.map_err(|error| {
-        // It may never have come into being; either way nothing of it may stay.
-        let _ = fs::remove_file(&part);
-        refuse(error)
-    })
 }
 
 fn sentence(path: &Path, error: &io::Error) -> String {
@@ -114,6 +151,8 @@ mod tests {
         target.write(b"two").unwrap();
         assert_eq!(fs::read(folder.join("a.txt")).unwrap(), b"two");
         assert_eq!(fs::read_dir(&folder).unwrap().count(), 1);
+        drop(Target::File(folder.join("b.txt")).open().unwrap());
+        assert_eq!(fs::read_dir(&folder).unwrap().count(), 1, "what was not finished must go");
         fs::remove_dir_all(folder).unwrap();
     }
 

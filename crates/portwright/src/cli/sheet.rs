@@ -10,6 +10,7 @@ use std::process::ExitCode;
 /// Writes the sheet.
 pub(crate) fn run(job: &SheetJob) -> Result<ExitCode, Failure> {
     let kept = job.source.read()?;
+    let place = job.target.open()?;
     let answer = kept.answer(job.units);
     let date = paper::today();
     let bytes = if job.html {
@@ -17,7 +18,7 @@ pub(crate) fn run(job: &SheetJob) -> Result<ExitCode, Failure> {
     } else {
         paper::pdf(&answer, date).map_err(Failure::Other)?
     };
-    job.target.write(&bytes)?;
+    place.write(&bytes)?;
     let Target::File(path) = &job.target else {
         return Ok(exit_code(answer.report.outcome));
     };

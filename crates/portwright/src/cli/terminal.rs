@@ -177,7 +177,8 @@ fn basis(text: &mut Text, report: &Report) {
     if !report.assumptions.is_empty() || !report.model_notes.is_empty() {
         text.heading("Assumed");
         for assumption in &report.assumptions {
-            let told = format!("{}: {}. What giving it buys: {}", assumption.key, assumption.text, assumption.cost);
+            let told =
+                format!("{}: {}. What giving it buys: {}", assumption.key, assumption.text, assumption.cost);
             text.item(2, "-", &told);
         }
         for note in &report.model_notes {

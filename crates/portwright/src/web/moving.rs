@@ -149,6 +149,7 @@ fn figure(part: &str, scene: &Scene) -> Markup {
         figure class={ "scene scene-" (part) } data-part=(part) {
             figcaption { (scene.title) }
             (PreEscaped(to_svg(scene, Theme::Page)))
+            @if matches!(part, "travel" | "area") { p.read.only-script aria-live="off" {} }
         }
     }
 }

@@ -58,7 +58,6 @@ fn turn_figures(turn: &Turn, step: &Step) -> Markup {
             p { span class={ "cable " (turn.cable) } { (turn.cable) " cable" } }
             p.turn-size { (glued(&turn.turns.text)) }
             p { strong { (turn.direction) } ", " (turn.effect) }
-            p.muted.small { "seen from " (turn.seen_from) }
             @if turn.text != step.action { p { (turn.text) } }
         }
     }
