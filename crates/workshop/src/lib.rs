@@ -4,6 +4,7 @@
 
 pub mod answer;
 pub mod cautions;
+pub mod compare;
 pub mod form;
 pub mod gates;
 pub mod picture;

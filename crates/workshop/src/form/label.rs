@@ -57,7 +57,7 @@ pub(super) fn lower(words: &str) -> String {
 }
 
 /// With a capital first letter.
-pub(super) fn upper(words: &str) -> String {
+pub(crate) fn upper(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }

@@ -16,6 +16,7 @@ mod step;
 
 pub use field::{Choice, FieldKind, FormField, FormWhen, UnitKey};
 pub use illustration::{Cable, Illustration};
+pub(crate) use label::upper;
 pub use label::{full_label, label};
 pub use page::{FormGroup, FormItem, FormPage, OneOf, page};
 pub use path::{Next, Path, StepState, StepStatus, path};
