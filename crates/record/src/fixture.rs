@@ -29,7 +29,7 @@ pub(crate) fn result(inputs: &str) -> NewResult {
         kind: "setting".to_string(),
         program_version: "0.1.0".to_string(),
         inputs_text: inputs.to_string(),
-        report_json: format!("{{\"from\": {inputs:?}}}"),
+        report_json: serde_json::json!({ "from": inputs }).to_string(),
     }
 }
 

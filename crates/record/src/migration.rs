@@ -5,6 +5,7 @@ use crate::error::{BUSY_S, Outcome, RecordError};
 use crate::file::{APPLICATION_ID, Draft, free_name};
 use rusqlite::backup::{Backup, StepResult};
 use rusqlite::{Connection, TransactionBehavior};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 /// Step N leads from layout N - 1 to layout N. A step that was once given out is never edited.
@@ -23,7 +24,7 @@ pub(crate) fn bring_up(writer: &mut Connection, path: Option<&Path>) -> Outcome<
     let before = Marks::of(writer)?;
     judge(before, path)?;
     if before.layout == LATEST {
-        return Ok(());
+        return hold_tables(writer, path);
     }
     let steps = writer.transaction_with_behavior(TransactionBehavior::Immediate)?;
     // Another program may have been quicker while this one waited.
@@ -33,7 +34,9 @@ pub(crate) fn bring_up(writer: &mut Connection, path: Option<&Path>) -> Outcome<
         Some(path) if marks.layout >= 1 => Some(copy_beside(path, marks.layout + 1)?),
         _ => None,
     };
-    let taken = climb(&steps, marks.layout).and_then(|()| Ok(steps.commit()?));
+    let taken = climb(&steps, marks.layout)
+        .and_then(|()| hold_tables(&steps, path))
+        .and_then(|()| Ok(steps.commit()?));
     if let (Err(_), Some(copy)) = (&taken, copy) {
         // Nothing was changed, so there is nothing to go back to.
         let _ = std::fs::remove_file(copy);
@@ -47,6 +50,25 @@ fn climb(steps: &Connection, from: i64) -> Outcome<()> {
         steps.pragma_update(None, "user_version", number)?;
     }
     Ok(steps.pragma_update(None, "application_id", APPLICATION_ID)?)
+}
+
+/// The tables are those of the latest layout and no others: a missing one would come to light only when it is needed,
+/// and a foreign trigger would run with every save.
+pub(crate) fn hold_tables(rows: &Connection, path: Option<&Path>) -> Outcome<()> {
+    let model = Connection::open_in_memory()?;
+    climb(&model, 0)?;
+    let (wanted, found) = (tables_of(&model)?, tables_of(rows)?);
+    let Some((name, _)) = wanted.symmetric_difference(&found).next() else { return Ok(()) };
+    let path = path.map_or_else(PathBuf::new, Path::to_path_buf);
+    let detail = format!("its part {name} is not as a record has it");
+    Err(RecordError::Damaged { path, detail }.into())
+}
+
+/// Name and making of each table, index and trigger; those of SQLite's own are left out.
+fn tables_of(rows: &Connection) -> Outcome<BTreeSet<(String, Option<String>)>> {
+    let mut query =
+        rows.prepare("SELECT name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite@_%' ESCAPE '@'")?;
+    Ok(query.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?.collect::<Result<_, _>>()?)
 }
 
 /// Whether the database is one to work with.
@@ -166,18 +188,7 @@ mod tests {
 
     #[test]
     fn exact_every_way_to_the_present_layout_gives_the_same_tables() {
-        let layout_of = |path: &Path| {
-            let record = Record::open(path).unwrap();
-            record
-                .read(|rows| {
-                    let mut query = rows.prepare("SELECT name, sql FROM sqlite_schema ORDER BY name")?;
-                    let tables = query.query_map([], |row| {
-                        Ok((row.get::<_, String>(0)?, row.get::<_, Option<String>>(1)?))
-                    })?;
-                    Ok(tables.collect::<Result<Vec<_>, _>>()?)
-                })
-                .unwrap()
-        };
+        let layout_of = |path: &Path| Record::open(path).unwrap().read(|rows| tables_of(rows)).unwrap();
         let (_folder, fresh) = place();
         for layout in 1..=STEPS.len() {
             let (_folder, path) = place();

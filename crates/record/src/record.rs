@@ -153,3 +153,6 @@ fn begin_log(writer: &Connection) -> rusqlite::Result<()> {
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests;

@@ -4,7 +4,7 @@ use crate::backup::{check, same_file};
 use crate::connection::{self, Marks};
 use crate::error::RecordError;
 use crate::file::{self, Draft, Found, beside, free_name};
-use crate::migration::{copy_whole, judge};
+use crate::migration::{LATEST, copy_whole, hold_tables, judge};
 use crate::record::Record;
 use std::fs::File;
 use std::path::{Path, PathBuf};
@@ -61,6 +61,9 @@ fn copy_of_backup(from: &Path, draft: &Draft) -> Result<(), RecordError> {
     let copy = connection::open_to_read(draft.path()).map_err(|cause| RecordError::of(from, &cause))?;
     let marks = Marks::of(&copy).map_err(|fault| of_backup(fault.at(from)))?;
     judge(marks, Some(from))?;
+    if marks.layout == LATEST {
+        hold_tables(&copy, Some(from)).map_err(|fault| of_backup(fault.at(from)))?;
+    }
     drop(copy);
     check(draft.path()).map_err(of_backup)
 }
@@ -115,3 +118,6 @@ fn close_log(to: &Path) -> Result<(), RecordError> {
         _ => Ok(()),
     }
 }
+
+#[cfg(test)]
+mod tests;
