@@ -7,6 +7,7 @@
 
 pub mod cli;
 mod paper;
+mod record_place;
 mod returns;
 mod shelf;
 pub mod web;

@@ -65,6 +65,9 @@ pub(crate) struct Arguments {
     /// Port of the app on 127.0.0.1; 0 takes any free one [7373 when not given]
     #[arg(long, value_name = "NUMBER")]
     pub port: Option<u16>,
+    /// The record: the file that keeps engines and job cards [a file in the platform's data folder when not given]
+    #[arg(long, global = true, value_name = "FILE")]
+    pub record: Option<PathBuf>,
     /// Units that results are shown in
     #[arg(long, global = true, value_enum, default_value = "metric")]
     pub units: ShownIn,

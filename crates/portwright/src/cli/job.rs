@@ -32,6 +32,8 @@ pub(crate) enum Job {
 pub(crate) struct AppJob {
     /// Port to listen on; 0 = any free.
     pub port: u16,
+    /// The record named with --record; `record_place::find` says where it stands when none is.
+    pub record: Option<PathBuf>,
     /// Print the address as JSON.
     pub json: bool,
 }
@@ -98,7 +100,7 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
         ShownIn::Inch => Units::Inch,
     };
     let Some(command) = arguments.command else {
-        return Ok(Job::App(AppJob { port: arguments.port.unwrap_or(USUAL_PORT), json }));
+        return Ok(Job::App(AppJob { port: arguments.port.unwrap_or(USUAL_PORT), record: arguments.record, json }));
     };
     if arguments.port.is_some() {
         return Err(Failure::Usage(
@@ -182,7 +184,7 @@ mod tests {
 
     #[test]
     fn regress_defaults() {
-        assert!(matches!(job(&[]), Ok(Job::App(AppJob { port: 7373, json: false }))));
+        assert!(matches!(job(&[]), Ok(Job::App(AppJob { port: 7373, record: None, json: false }))));
         let Ok(Job::Sheet(sheet)) = job(&["sheet", "bench/k.toml"]) else { panic!("no sheet job") };
         assert_eq!(sheet.target, Target::File("k-sheet.pdf".into()));
         let Ok(Job::Sheet(sheet)) = job(&["sheet", "-", "--html", "--units", "inch"]) else {
