@@ -1,7 +1,10 @@
 //! Texts made fit for paper: bounded, breakable, without characters that reorder or hide others.
 
 /// Longest text that is printed, in characters; the rest is told as cut.
-const LONGEST: usize = 1_200;
+const LONGEST: usize = 800;
+
+/// Longest name that is printed, in characters.
+const LONGEST_NAME: usize = 160;
 
 /// Longest run without a place to break, in characters.
 const LONGEST_RUN: usize = 28;
@@ -12,11 +15,20 @@ const LONGEST_RUN: usize = 28;
 /// one that stands there. Long runs may break anywhere. The ohm and micro signs become the Greek letters that look the
 /// same, because fonts have those.
 pub(crate) fn printable(text: &str) -> String {
+    within(text, LONGEST)
+}
+
+/// Makes a name printable in large letters.
+pub(crate) fn printable_name(text: &str) -> String {
+    within(text, LONGEST_NAME)
+}
+
+fn within(text: &str, longest: usize) -> String {
     let mut out = String::with_capacity(text.len());
     let mut run = 0;
     let mut count = 0;
     for c in text.chars() {
-        if count == LONGEST {
+        if count == longest {
             out.push_str(" … (cut)");
             break;
         }

@@ -28,7 +28,8 @@ pub(crate) struct Desk {
 impl Desk {
     /// Lays out the template with the values that it reads as `sys.inputs`.
     pub(crate) fn new(inputs: Dict) -> Result<Self, SheetError> {
-        let sources = TEMPLATE.iter().map(|(name, text)| source(name, text)).collect::<Result<Vec<_>, _>>()?;
+        let sources =
+            TEMPLATE.iter().map(|(name, text)| source(name, text)).collect::<Result<Vec<_>, _>>()?;
         let main = sources.first().map(Source::id).ok_or_else(|| unreadable("the template is empty"))?;
         let library = LazyHash::new(Library::builder().with_inputs(inputs).build());
         Ok(Self { library, main, sources })

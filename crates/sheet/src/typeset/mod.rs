@@ -25,9 +25,8 @@ const LONG_SHEET: &str = "plain";
 
 /// Sets the values into the template.
 pub(crate) fn pdf(view: &Dict, paper: Paper) -> Result<Vec<u8>, SheetError> {
-    let bytes = fitting(view, paper).and_then(|document| {
-        typst_pdf::pdf(&document, &options()).map_err(|problems| refused(&problems))
-    });
+    let bytes = fitting(view, paper)
+        .and_then(|document| typst_pdf::pdf(&document, &options()).map_err(|problems| refused(&problems)));
     typst::comemo::evict(REMEMBERED);
     bytes
 }

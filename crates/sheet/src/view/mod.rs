@@ -6,7 +6,7 @@ mod stop;
 mod work;
 
 use crate::content::{Drawing, Place, SheetContent};
-use crate::words::{printable, probability, unsigned};
+use crate::words::{printable, printable_name, probability, unsigned};
 use typst::foundations::{Array, Bytes, Dict, IntoValue, Value, dict};
 use workshop::report::{Caution, Outcome, Report, Row};
 
@@ -17,18 +17,19 @@ pub(crate) fn of(content: &SheetContent<'_>) -> Dict {
     dict! {
         "head" => head(content),
         "stop" => stop::of(report),
-        "matters" => text(&report.matters),
+        "may-work" => may_work,
+        "matters" => text(if may_work { &report.matters } else { "" }),
         "ends" => list(&report.ends, |e| end::of(e, may_work)),
-        "ends-drawing" => drawing(content, Place::Ends),
+        "ends-drawing" => if may_work { drawing(content, Place::Ends) } else { Value::None },
         "gates" => list(&report.gates, work::gate),
-        "steps" => if may_work { list(&report.steps, work::step) } else { Array::new() },
+        "steps" => if may_work { steps(content) } else { Array::new() },
         "returns" => if may_work { readings::returns(report) } else { Array::new() },
         "also-found" => if may_work { readings::also_found(report) } else { Array::new() },
         "as-found" => if may_work { readings::only_found(report) } else { list(&report.as_found, row) },
-        "row" => Array::from_iter(content.drawings.iter().filter(|d| d.place == Place::Row).map(shown)),
+        "row" => if may_work { row_of_drawings(content) } else { Array::new() },
         "measurements" => list(&report.engine.measurements, row),
         "findings" => list(&report.findings, work::finding),
-        "assumptions" => list(&report.assumptions, |a| dict! { "text" => text(&a.text), "cost" => text(&a.cost) }),
+        "assumptions" => list(&report.assumptions, |a| dict! { "key" => text(&a.key), "text" => text(&a.text), "cost" => text(&a.cost) }),
         "notes" => list(&report.model_notes, |n| text(n)),
         "cautions" => cautions(&report.cautions),
         "deferral" => text(deferral(&report.cautions)),
@@ -40,11 +41,20 @@ pub(crate) fn may_work(report: &Report) -> bool {
     !matches!(report.outcome, Outcome::Questions | Outcome::GateStops) && report.questions.is_empty()
 }
 
+fn steps(content: &SheetContent<'_>) -> Array {
+    let steps = content.report.steps.iter().enumerate();
+    steps.map(|(i, step)| work::step(step, drawing(content, Place::Turn(i))).into_value()).collect()
+}
+
+/// Longest engine name in the foot of a page, in characters.
+const SHORT_NAME: usize = 60;
+
 fn head(content: &SheetContent<'_>) -> Dict {
     let engine = &content.report.engine;
     dict! {
         "title" => text(content.title.as_deref().unwrap_or("Set-up sheet")),
-        "engine" => text(&engine.name),
+        "engine" => name(&engine.name),
+        "short" => text(&engine.name.chars().take(SHORT_NAME).collect::<String>()),
         "invented" => engine.invented,
         "note" => optional(engine.note.as_deref()),
         "date" => optional(content.date.as_deref()),
@@ -74,8 +84,13 @@ fn drawing(content: &SheetContent<'_>, place: Place) -> Value {
     content.drawings.iter().find(|d| d.place == place).map_or(Value::None, shown)
 }
 
+fn row_of_drawings(content: &SheetContent<'_>) -> Array {
+    content.drawings.iter().filter(|d| d.place == Place::Row).map(shown).collect()
+}
+
 fn shown(drawing: &Drawing) -> Value {
-    dict! { "caption" => text(&drawing.caption), "svg" => Bytes::from_string(drawing.svg.clone()) }.into_value()
+    dict! { "caption" => text(&drawing.caption), "svg" => Bytes::from_string(drawing.svg.clone()) }
+        .into_value()
 }
 
 fn row(row: &Row) -> Dict {
@@ -90,6 +105,11 @@ fn list<T, V: IntoValue>(parts: &[T], turn: impl Fn(&T) -> V) -> Array {
 /// A text as a value.
 fn text(text: &str) -> Value {
     Value::Str(printable(text).into())
+}
+
+/// A name as a value, shorter than other texts.
+fn name(name: &str) -> Value {
+    Value::Str(printable_name(name).into())
 }
 
 /// A text that may be missing or empty.

@@ -19,7 +19,8 @@ pub(super) fn of(report: &Report) -> Value {
 }
 
 const GATE: &str = "No steps are printed. Put this right, enter the new reading and print the sheet again.";
-const CONFLICT: &str = "Adjusters alone cannot bring this valve gear within its limits. What would have to change:";
+const CONFLICT: &str =
+    "Adjusters alone cannot bring this valve gear within its limits. What would have to change:";
 const QUESTIONS: &str = "No steps are printed until these figures are certain: a slip here would turn the adjusters \
                          to a wrong place.";
 

@@ -1,6 +1,6 @@
 //! Gates, steps and findings.
 
-use super::{Dict, IntoValue, Value, dict, list, optional, probability, text, unsigned};
+use super::{Dict, IntoValue, Value, dict, list, name, optional, probability, text, unsigned};
 use workshop::report::{Finding, Gate, GateState, Seen, Step, Turn};
 
 /// One gate.
@@ -18,24 +18,25 @@ pub(super) fn gate(gate: &Gate) -> Dict {
     }
 }
 
-/// One step.
-pub(super) fn step(step: &Step) -> Dict {
+/// One step, with the drawing of its turn when there is one.
+pub(super) fn step(step: &Step, drawing: Value) -> Dict {
     dict! {
-        "title" => text(&step.title),
+        "title" => name(&step.title),
         "action" => text(&step.action),
-        "turn" => step.turn.as_ref().map_or(Value::None, turn),
+        "turn" => step.turn.as_ref().map_or(Value::None, |t| turn(t, drawing)),
         "see" => list(&step.see, seen),
         "cautions" => list(&step.cautions, |c| text(c)),
     }
 }
 
 /// A turn: its size without a sign, for the way stands beside it in words and as an arrow.
-fn turn(turn: &Turn) -> Value {
+fn turn(turn: &Turn, drawing: Value) -> Value {
     dict! {
-        "turns" => text(unsigned(&turn.turns.text)),
-        "direction" => text(&turn.direction),
+        "turns" => name(unsigned(&turn.turns.text)),
+        "direction" => name(&turn.direction),
         "clockwise" => turn.clockwise,
         "text" => text(&turn.text),
+        "drawing" => drawing,
     }
     .into_value()
 }
