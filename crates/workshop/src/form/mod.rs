@@ -2,7 +2,7 @@
 //!
 //! Everything follows from the fields as they stand (key to text, see [`engine::file::fields`]): the steps in the order
 //! of the work with what is missing in each ([`path`]), one step's fields with words, ranges and what is wrong
-//! ([`page`]), the drawing of what a field asks for ([`Illustration`]). No step is ever closed: the order is a
+//! ([`page`]), the drawing of what a field asks for ([`illustration`]). No step is ever closed: the order is a
 //! proposal.
 
 mod field;
@@ -15,7 +15,7 @@ mod standing;
 mod step;
 
 pub use field::{Choice, FieldKind, FormField, FormWhen, UnitKey};
-pub use illustration::{Cable, Illustration};
+pub use illustration::{Cable, Illustration, illustration, illustration_for};
 pub(crate) use label::upper;
 pub use label::{full_label, label};
 pub use page::{FormGroup, FormItem, FormPage, OneOf, page};

@@ -4,12 +4,12 @@
 
 mod adjuster_turn;
 mod error_ends;
-mod place;
+pub(crate) mod place;
 mod port;
 mod port_area;
 mod port_shape;
 mod travel_curve;
-mod valve_body;
+pub(crate) mod valve_body;
 mod valve_gear;
 
 pub use adjuster_turn::adjuster_turn;

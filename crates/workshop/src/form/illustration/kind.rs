@@ -16,80 +16,152 @@ pub enum Cable {
 /// A drawing with one asked dimension.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-#[allow(missing_docs)]
 pub enum Illustration {
+    /// Bore.
     Bore,
+    /// Stroke.
     Stroke,
+    /// Connecting rod, centre to centre.
     RodLength,
+    /// Bore axis beside the crank centre.
     PinOffset,
+    /// Crown edge below the deck.
     DeckClearance,
+    /// Piston from crown edge to skirt edge.
     SkirtLength,
+    /// Space above the piston.
     ChamberVolume,
+    /// Squish gap.
     SquishGap,
+    /// Where the squish band ends.
     SquishInner,
+    /// Space below the piston.
     CrankcaseVolume,
+    /// Port width straight across.
     WidthChord,
+    /// Port width along the wall.
     WidthArc,
+    /// Roof from the deck.
     RoofFromDeck,
+    /// Roof from the crown at bottom dead centre.
     RoofFromCrown,
+    /// Opening after top dead centre.
     RoofAfterTdc,
+    /// Opening before bottom dead centre.
     RoofBeforeBdc,
+    /// Opening to closing.
     RoofDuration,
+    /// Floor from the deck.
     FloorFromDeck,
+    /// Floor from the crown at bottom dead centre.
     FloorFromCrown,
+    /// Floor after top dead centre.
     FloorAfterTdc,
+    /// Floor before bottom dead centre.
     FloorBeforeBdc,
+    /// All four corners.
     CornerRadius,
+    /// Upper corners.
     RoofRadius,
+    /// Lower corners.
     FloorRadius,
+    /// Tilt of the roof.
     RoofTilt,
+    /// Angle of the duct.
     DuctAngle,
+    /// Closed edge below the roof.
     ClosedDrop,
+    /// Closed edge from the deck.
     ClosedFromDeck,
+    /// Closed edge from the crown at bottom dead centre.
     ClosedFromCrown,
+    /// Exhaust duration with the valve closed.
     ClosedDuration,
+    /// Slide of a blade.
     SlideAngle,
+    /// Arm that drives a blade.
     BladeArm,
+    /// That arm when closed.
     ArmStart,
+    /// Pivot to edge of flap or drum.
     EdgeRadius,
+    /// Edge of flap or drum against the level when closed.
     EdgeStart,
+    /// Measured points.
     ValvePoints,
+    /// Pulley angle at the valve's end.
     MechanicalEnd,
+    /// Which way the pulley opens the valve.
     OpeningDirection,
+    /// Radius of the witness mark.
     MarkRadius,
+    /// Friction of the valve shaft.
     ShaftFriction,
+    /// Stiffness of the servo's mount.
     MountStiffness,
+    /// Groove radius at the servo.
     ServoRadius(Cable),
+    /// Groove radius at the valve.
     ValveRadius(Cable),
+    /// Thread of an adjuster.
     Thread(Cable),
+    /// Wire of a cable.
     Wire(Cable),
+    /// Sheath of a cable.
     Sheath(Cable),
+    /// Bends of a cable.
     Bends(Cable),
+    /// Spring on the valve's shaft.
     ShaftSpring,
+    /// Rate of the spring on the adjuster.
     SpringRate,
+    /// That spring with no load.
     SpringFree,
+    /// That spring with its coils touching.
     SpringSolid,
+    /// That spring as fitted.
     SpringFitted,
+    /// Travel of the servo.
     ServoTravel,
+    /// Stall torque of the servo.
     StallTorque,
+    /// Last gear wheel of the servo.
     LastGear,
+    /// Sensor at closed park.
     SensorClosed,
+    /// Sensor at full travel.
     SensorOpen,
+    /// Speed at which the valve begins to open.
     OpeningSpeed,
+    /// Speed from which it is fully open.
     FullOpenSpeed,
+    /// How far from flush is accepted.
     FlushLimit,
+    /// How far above closed is accepted.
     ClosedLimit,
+    /// Slack that must be left.
     SlackLimit(Cable),
+    /// How far proud is accepted.
     ProudLimit,
+    /// Edge above flush at full travel.
     EdgeAboveFlush,
+    /// Edge above closed at closed park.
     EdgeAboveClosed,
+    /// Free play along a wire.
     Play(Cable),
+    /// Gap at an adjuster.
     Gap(Cable),
+    /// Thread that shows at an adjuster.
     ExposedThread(Cable),
+    /// Witness mark at full travel.
     MarkAtFull,
+    /// Witness mark at closed park.
     MarkAtClosed,
+    /// Edge against the bore, closed.
     ProudClosed,
+    /// Edge against the bore, open.
     ProudOpen,
+    /// Full turn by hand.
     CrankTurn,
 }
 
