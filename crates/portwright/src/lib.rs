@@ -6,6 +6,7 @@
 #![allow(clippy::disallowed_methods)]
 
 pub mod cli;
+mod job_card;
 mod paper;
 mod record_place;
 mod returns;

@@ -9,6 +9,8 @@ Begin here:
   portwright demo my-engine.toml      write the invented demo engine as a file to fill in
   portwright set my-engine.toml       what to turn, which way, how far, and what must be seen
   portwright sheet my-engine.toml     the same as a PDF for the bench
+  portwright list                     the engines in the record, and where each goes on
+  portwright backup spare.sqlite      the whole record in one file, also while the app runs
 
 Exit codes:
   0  done; a setting was found (a gate may still be open: the text says so)
@@ -17,7 +19,9 @@ Exit codes:
   3  odd figures in the file: the questions must be answered first
   4  no setting meets every demand
   5  a gate forbids going on, such as a blade that stands proud of the bore
-  6  a reading is missing, so no turns can be given; the steps say \"turn until\"";
+  6  a reading is missing, so no turns can be given; the steps say \"turn until\"
+  7  the record is open in another program
+  8  a record, backup or archive that is damaged, from a newer Portwright, or something else";
 
 const SET_TEACH: &str = "\
 Examples:
@@ -50,6 +54,35 @@ Examples:
   portwright demo                     print it
   portwright demo my-engine.toml      write it, then replace its figures by yours
   portwright demo my-engine.toml --force";
+
+const LIST_TEACH: &str = "\
+Examples:
+  portwright list                     one line for each engine
+  portwright list 3                   every build and job card of engine 3, and what to do next
+  portwright list \"My engine\" --json
+  portwright list --record bench.sqlite";
+
+const EXPORT_TEACH: &str = "\
+Examples:
+  portwright export -o all.zip                 every engine
+  portwright export 3 \"My engine\" -o two.zip
+Files that are there already are left as they are: choose a new name.";
+
+const IMPORT_TEACH: &str = "\
+Examples:
+  portwright import two.zip
+  portwright import two.zip --record bench.sqlite
+The engines are added as new ones; none that is there is changed. All come in, or none.";
+
+const BACKUP_TEACH: &str = "\
+Examples:
+  portwright backup spare.sqlite      also while the app runs; an earlier backup of that name is replaced
+  portwright backup /media/stick/portwright.sqlite";
+
+const RESTORE_TEACH: &str = "\
+Examples:
+  portwright restore spare.sqlite
+Stop the app first. Nothing is asked: the record that stands there is kept beside, with its name in the answer.";
 
 /// From workshop measurements of a servo-driven exhaust valve to its setting.
 ///
@@ -136,4 +169,42 @@ pub(crate) enum Command {
     },
     /// The JSON Schema of the engine file, for editors
     Schema,
+    /// The engines in the record; of engines that are named, every build and job card
+    #[command(after_help = LIST_TEACH)]
+    List {
+        /// Numbers or names of engines; none lists all
+        #[arg(value_name = "ENGINE")]
+        engines: Vec<String>,
+    },
+    /// Write engines of the record as open files in one zip archive
+    #[command(after_help = EXPORT_TEACH)]
+    Export {
+        /// Numbers or names of engines; none takes all
+        #[arg(value_name = "ENGINE")]
+        engines: Vec<String>,
+        /// Archive to write
+        #[arg(short, long, value_name = "FILE.zip")]
+        output: PathBuf,
+    },
+    /// Add the engines of an archive to the record
+    #[command(after_help = IMPORT_TEACH)]
+    Import {
+        /// Archive that export wrote
+        #[arg(value_name = "FILE.zip")]
+        file: PathBuf,
+    },
+    /// Copy the whole record into one file
+    #[command(after_help = BACKUP_TEACH)]
+    Backup {
+        /// File to write
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+    },
+    /// Put a backup in the place of the record
+    #[command(after_help = RESTORE_TEACH)]
+    Restore {
+        /// Backup to bring back
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+    },
 }

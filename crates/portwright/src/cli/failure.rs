@@ -1,6 +1,7 @@
 //! What can go wrong on the command line, in sentences and exit codes.
 
 use engine::file::Problem;
+use record::RecordError;
 use serde_json::json;
 use std::io::Write;
 use std::process::ExitCode;
@@ -21,8 +22,27 @@ pub(crate) enum Failure {
     Unreadable(String),
     /// An output that cannot be written.
     Unwritable(String),
+    /// The record is open in another program.
+    InUse(String),
+    /// A record, backup or archive that is damaged, of a newer program, or something else altogether.
+    NotUsable(String),
     /// Anything else.
     Other(String),
+}
+
+impl From<RecordError> for Failure {
+    fn from(error: RecordError) -> Self {
+        let told = error.to_string();
+        match error {
+            RecordError::Locked { .. } => Self::InUse(told),
+            RecordError::Damaged { .. }
+            | RecordError::NotARecord { .. }
+            | RecordError::Newer { .. }
+            | RecordError::Import { .. } => Self::NotUsable(told),
+            RecordError::ReadOnly { .. } | RecordError::Full { .. } => Self::Unwritable(told),
+            _ => Self::Other(told),
+        }
+    }
 }
 
 impl Failure {
@@ -41,6 +61,8 @@ impl Failure {
         match self {
             Self::Usage(_) | Self::File { .. } => 2,
             Self::Unreadable(_) | Self::Unwritable(_) | Self::Other(_) => 1,
+            Self::InUse(_) => 7,
+            Self::NotUsable(_) => 8,
         }
     }
 
@@ -50,6 +72,8 @@ impl Failure {
             Self::File { .. } => "engine-file",
             Self::Unreadable(_) => "unreadable",
             Self::Unwritable(_) => "unwritable",
+            Self::InUse(_) => "in-use",
+            Self::NotUsable(_) => "not-usable",
             Self::Other(_) => "other",
         }
     }
@@ -59,7 +83,12 @@ impl Failure {
             Self::File { file, problems } => {
                 problems.iter().fold(String::new(), |text, problem| format!("{text}{file}: {problem}\n"))
             }
-            Self::Usage(told) | Self::Unreadable(told) | Self::Unwritable(told) | Self::Other(told) => {
+            Self::Usage(told)
+            | Self::Unreadable(told)
+            | Self::Unwritable(told)
+            | Self::InUse(told)
+            | Self::NotUsable(told)
+            | Self::Other(told) => {
                 format!("portwright: {told}\n")
             }
         }
@@ -73,7 +102,12 @@ impl Failure {
                 error["problems"] = json!(problems);
                 error["message"] = json!(self.to_text().trim_end());
             }
-            Self::Usage(told) | Self::Unreadable(told) | Self::Unwritable(told) | Self::Other(told) => {
+            Self::Usage(told)
+            | Self::Unreadable(told)
+            | Self::Unwritable(told)
+            | Self::InUse(told)
+            | Self::NotUsable(told)
+            | Self::Other(told) => {
                 error["message"] = json!(told);
             }
         }

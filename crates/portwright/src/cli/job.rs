@@ -4,6 +4,7 @@ use super::arguments::{Arguments, Command, ShownIn};
 use super::failure::Failure;
 use super::input::Source;
 use super::output::Target;
+use super::record_job::{Deed, RecordJob};
 use quantity::{Dimension, Measured, Units};
 use std::path::{Path, PathBuf};
 
@@ -25,6 +26,8 @@ pub(crate) enum Job {
     Sheet(SheetJob),
     /// Print the schema.
     Schema,
+    /// Do something with the record.
+    Record(RecordJob),
 }
 
 /// Start the app.
@@ -100,11 +103,26 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
         ShownIn::Inch => Units::Inch,
     };
     let Some(command) = arguments.command else {
-        return Ok(Job::App(AppJob { port: arguments.port.unwrap_or(USUAL_PORT), record: arguments.record, json }));
+        return Ok(Job::App(AppJob {
+            port: arguments.port.unwrap_or(USUAL_PORT),
+            record: arguments.record,
+            json,
+        }));
     };
     if arguments.port.is_some() {
         return Err(Failure::Usage(
             "--port belongs to the app, which starts when no command is given.".to_owned(),
+        ));
+    }
+    let command = match on_record(command) {
+        Ok(deed) => return Ok(Job::Record(RecordJob { record: arguments.record, json, deed })),
+        Err(command) => command,
+    };
+    if arguments.record.is_some() {
+        return Err(Failure::Usage(
+            "--record belongs to the app and to list, export, import, backup and restore; this command reads an engine \
+             file."
+                .to_owned(),
         ));
     }
     Ok(match command {
@@ -126,7 +144,19 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
             let target = Target::of(output.unwrap_or_else(|| usual_sheet_name(&file, html)));
             Job::Sheet(SheetJob { source: Source::of(file), target, html, units, json })
         }
-        Command::Schema => Job::Schema,
+        _ => Job::Schema,
+    })
+}
+
+/// What a command does with the record; a command without a record comes back.
+fn on_record(command: Command) -> Result<Deed, Command> {
+    Ok(match command {
+        Command::List { engines } => Deed::List { engines },
+        Command::Export { engines, output } => Deed::Export { engines, output },
+        Command::Import { file } => Deed::Import { file },
+        Command::Backup { file } => Deed::Backup { file },
+        Command::Restore { file } => Deed::Restore { file },
+        other => return Err(other),
     })
 }
 

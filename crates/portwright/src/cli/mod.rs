@@ -2,12 +2,18 @@
 
 mod app;
 mod arguments;
+mod backup;
 mod demo;
+mod export;
 mod failure;
+mod import;
 mod input;
 mod job;
+mod list;
 mod output;
 mod ports;
+mod record_job;
+mod restore;
 mod schema;
 mod set;
 mod sheet;
@@ -50,6 +56,7 @@ impl Job {
             Job::Set(job) => set::run(&job),
             Job::Sheet(job) => sheet::run(&job),
             Job::Schema => schema::run(),
+            Job::Record(job) => job.run(),
         }
     }
 }
