@@ -1,9 +1,16 @@
-// Long parts are open where there is room, and always on paper.
+// Long parts are open where there is room, where a link leads to them, and always on paper.
 
 export function openForPaper() {
   if (matchMedia("(min-width: 860px)").matches) {
     for (const details of document.querySelectorAll("details.wide-open")) details.open = true;
   }
+  const unfold = () => {
+    const target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    const details = target && (target.closest("details") ?? target.querySelector("details"));
+    if (details) details.open = true;
+  };
+  addEventListener("hashchange", unfold);
+  unfold();
   addEventListener("beforeprint", () => {
     for (const details of document.querySelectorAll("details")) details.open = true;
   });

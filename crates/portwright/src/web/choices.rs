@@ -87,12 +87,10 @@ pub(super) async fn carry(mut request: Request, next: Next) -> Response {
     }
     let mut kept = Vec::new();
     for pair in request.uri().query().unwrap_or_default().split('&') {
-        if let Some((name, value)) = pair.split_once('=') {
-            if choices.take(name, value) {
-                kept.push(format!(
-                    "portwright_{name}={value}; Path=/; Max-Age=31536000; SameSite=Strict; HttpOnly"
-                ));
-            }
+        if let Some((name, value)) = pair.split_once('=')
+            && choices.take(name, value)
+        {
+            kept.push(format!("portwright_{name}={value}; Path=/; Max-Age=31536000; SameSite=Strict; HttpOnly"));
         }
     }
     request.extensions_mut().insert(choices);
