@@ -108,7 +108,7 @@ fn assembly(sketch: &mut Sketch, cable: Cable) {
     sketch.block((HEAD + 6.0, LEVEL - 2.0), (99.0, LEVEL + 2.0), 0.4, Style::Sheath);
     sketch.line((4.0, LEVEL), (TIP, LEVEL), wire(cable));
     sketch.line((TIP, LEVEL), (99.0, LEVEL), wire(cable));
-    sketch.note(at(2.0, LEVEL + 12.0), "valve pulley", Anchor::Start);
+    sketch.note(at(2.0, LEVEL + 20.0), "valve pulley", Anchor::Start);
     sketch.note(at(56.5, LEVEL + 13.0), "bracket", Anchor::Middle);
     sketch.leader(at(61.5, LEVEL - 5.0), at(52.0, LEVEL - 13.0), "lock nut", Anchor::End);
     sketch.note(at(79.0, LEVEL + 9.0), "head", Anchor::Middle);

@@ -7,9 +7,12 @@ mod cable;
 mod crank;
 mod edge;
 mod head;
+mod in_place;
 mod kind;
 mod port;
+mod proud;
 mod pulley;
+mod section;
 mod servo;
 mod sizes;
 mod sketch;
@@ -57,11 +60,13 @@ fn draw(which: Illustration, sizes: &Sizes<'_>) -> Scene {
         }
         I::RoofAfterTdc | I::RoofBeforeBdc | I::RoofDuration => wheel::draw(which, sizes),
         I::FloorAfterTdc | I::FloorBeforeBdc | I::ClosedDuration => wheel::draw(which, sizes),
-        I::ClosedDrop | I::ClosedFromDeck | I::ClosedFromCrown | I::SlideAngle => edge::draw(which, sizes),
-        I::EdgeRadius | I::EdgeStart | I::FlushLimit | I::ClosedLimit | I::ProudLimit => {
+        I::ClosedDrop | I::FlushLimit | I::ClosedLimit | I::EdgeAboveFlush | I::EdgeAboveClosed => {
             edge::draw(which, sizes)
         }
-        I::EdgeAboveFlush | I::EdgeAboveClosed | I::ProudClosed | I::ProudOpen => edge::draw(which, sizes),
+        I::ClosedFromDeck | I::ClosedFromCrown | I::SlideAngle | I::EdgeRadius | I::EdgeStart => {
+            in_place::draw(which, sizes)
+        }
+        I::ProudLimit | I::ProudClosed | I::ProudOpen => proud::draw(which, sizes),
         I::BladeArm | I::ArmStart | I::ValvePoints | I::MechanicalEnd | I::OpeningDirection => {
             pulley::draw(which, sizes)
         }

@@ -258,6 +258,9 @@ fn duct(sizes: &Sizes<'_>) -> Scene {
     let text = sizes.asked("angle", &sizes.port("duct_angle"));
     let place = at(76.0, middle + up(right) / 2.0 + 1.0);
     sketch.asked_angle((at(wall, middle), 32.0), (-drawn, drawn), &text, place, Anchor::Start);
+    if drawn != angle {
+        sketch.note(at(76.0, 56.0), "drawn larger", Anchor::Start);
+    }
     sketch.note(at(3.0, middle - 1.6), "square to", Anchor::Start);
     sketch.note(at(3.0, middle + 2.2), "the wall", Anchor::Start);
     sketch.scene

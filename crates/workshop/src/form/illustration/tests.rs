@@ -12,6 +12,16 @@ fn demo() -> Fields {
     fields_of(DEMO).unwrap()
 }
 
+/// The demo with each kind of valve, and nothing at all.
+fn all_kinds() -> [Fields; 4] {
+    let of = |kind: &str| {
+        let mut fields = demo();
+        fields.insert("valve.kind".into(), kind.into());
+        fields
+    };
+    [demo(), Fields::new(), of("flap"), of("drum")]
+}
+
 fn keys() -> Vec<String> {
     let sections = spec().sections.iter();
     sections
@@ -56,11 +66,7 @@ fn check(key: &str, scene: &Scene) {
 
 #[test]
 fn exact_every_text_is_on_its_sheet_and_large_enough_to_read() {
-    let mut flap = demo();
-    flap.insert("valve.kind".into(), "flap".into());
-    let mut drum = flap.clone();
-    drum.insert("valve.kind".into(), "drum".into());
-    for fields in [demo(), Fields::new(), flap, drum] {
+    for fields in all_kinds() {
         for units in [Units::Metric, Units::Inch] {
             for key in keys() {
                 if let Some(scene) = illustration_for(&key, &fields, units) {
@@ -74,7 +80,7 @@ fn exact_every_text_is_on_its_sheet_and_large_enough_to_read() {
 #[test]
 fn exact_texts_of_one_drawing_do_not_cover_each_other() {
     let mut covered = BTreeSet::new();
-    for fields in [demo(), Fields::new()] {
+    for fields in all_kinds() {
         for key in keys() {
             let Some(scene) = illustration_for(&key, &fields, Units::Metric) else { continue };
             let all = texts(&scene.items);

@@ -98,9 +98,13 @@ pub(super) fn draw(which: Illustration, sizes: &Sizes<'_>) -> Scene {
         sketch.scene.line(CENTRE, CENTRE.polar(RADIUS, zero), Style::Mark);
     }
     let words = sizes.asked(shows.name, &shows.key);
-    sketch.asked_angle((CENTRE, 17.0), (start, sweep), &words, at(70.0, 66.0), Anchor::Start);
     let mark = CENTRE.polar(17.0, start + sweep * 0.5);
-    sketch.scene.line(mark, at(69.2, 65.0), Style::Measure);
+    // Beside the middle of the arc, but clear of the name at the hand's end.
+    let named = CENTRE.polar(RADIUS + 3.4, direction(opens)).y;
+    let y = (mark.y + 1.0).clamp(25.0, 68.0);
+    let y = if (y - named).abs() < 5.0 { named + 6.0 } else { y };
+    sketch.asked_angle((CENTRE, 17.0), (start, sweep), &words, at(70.0, y), Anchor::Start);
+    sketch.scene.line(mark, at(69.2, y - 1.0), Style::Measure);
     sketch.scene.dot(CENTRE, 1.4, Style::Label);
     sketch.scene
 }
