@@ -1,6 +1,5 @@
 //! The demands on the setting, what meets them, and what conflicts.
 
-use super::ends::SURE;
 use super::telling::{Telling, percent};
 use crate::report::{Conflict, Demand as Told};
 use crate::setting::demand::{Demand, Reached};
@@ -23,9 +22,10 @@ pub(super) fn demands(telling: &Telling<'_>) -> Vec<Told> {
             name: name(telling, demand).to_owned(),
             required: required(telling, demand),
             reached: format!(
-                "{} (met in {} of draws)",
+                "{} (met in {} of draws{})",
                 reached(telling, demand, &proposal.reached),
-                percent(probability)
+                percent(probability),
+                if probability < super::ends::SURE { ": cannot tell" } else { "" }
             ),
             probability,
             met: proposal.reached.meets(demand, &telling.solution.case),
