@@ -13,4 +13,4 @@ mod returns;
 mod shelf;
 pub mod web;
 
-pub use shelf::{Kept, MemoryShelf, Shelf};
+pub use shelf::Kept;

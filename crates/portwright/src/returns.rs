@@ -27,6 +27,16 @@ pub(crate) fn with_returns(text: &str, report: &Report, date: &str) -> Result<St
     Ok(file.to_string())
 }
 
+/// The return values as fields of a job card, key and text.
+pub(crate) fn fields(report: &Report) -> Vec<(String, String)> {
+    let last = |key: &str| key.rsplit('.').next().unwrap_or(key).to_owned();
+    report
+        .returns
+        .iter()
+        .map(|value| (format!("returns.{}", last(&value.key)), written(&value.figure)))
+        .collect()
+}
+
 /// A figure as the engine file has it: the ± that is shown covers about 95 %, which the file marks with k=2.
 fn written(figure: &Figure) -> String {
     if figure.text.contains('±') {

@@ -14,6 +14,9 @@ export function openForPaper() {
   addEventListener("beforeprint", () => {
     for (const details of document.querySelectorAll("details")) details.open = true;
   });
+  // What is printed is kept, with the inputs that made it.
+  const keep = document.querySelector("[data-keep]");
+  if (keep) addEventListener("afterprint", () => fetch(keep.dataset.keep, { method: "POST", redirect: "manual", keepalive: true }).catch(() => {}));
   for (const button of document.querySelectorAll("[data-print]")) {
     button.addEventListener("click", () => print());
   }

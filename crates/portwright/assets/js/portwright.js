@@ -4,6 +4,8 @@ import { readPlots } from "./readout.js";
 import { takeDrops } from "./drop.js";
 import { numberLines } from "./editor.js";
 import { openForPaper } from "./paper.js";
+import { saveFields } from "./fields.js";
+import { sendLeftovers } from "./unsent.js";
 
 document.documentElement.classList.add("scripted");
 moveDrawings();
@@ -11,3 +13,5 @@ readPlots();
 takeDrops();
 numberLines();
 openForPaper();
+saveFields();
+sendLeftovers();

@@ -12,22 +12,28 @@ const FONT: &[u8] = include_bytes!("../../assets/fonts/inter.woff2");
 const MARK: &str = include_str!("../../assets/mark.svg");
 
 /// Parts of the style sheet in their order; the colours and the looks of drawings come from `drawing`.
-const STYLES: [&str; 7] = [
+const STYLES: [&str; 11] = [
     include_str!("../../assets/css/ground.css"),
     include_str!("../../assets/css/frame.css"),
     include_str!("../../assets/css/parts.css"),
     include_str!("../../assets/css/engine.css"),
+    include_str!("../../assets/css/path.css"),
+    include_str!("../../assets/css/form.css"),
     include_str!("../../assets/css/file.css"),
+    include_str!("../../assets/css/compare.css"),
+    include_str!("../../assets/css/pictures.css"),
     include_str!("../../assets/css/sheet.css"),
     include_str!("../../assets/css/print.css"),
 ];
 
-const SCRIPTS: [(&str, &str); 6] = [
+const SCRIPTS: [(&str, &str); 8] = [
     ("portwright.js", include_str!("../../assets/js/portwright.js")),
     ("moving.js", include_str!("../../assets/js/moving.js")),
     ("readout.js", include_str!("../../assets/js/readout.js")),
     ("drop.js", include_str!("../../assets/js/drop.js")),
     ("editor.js", include_str!("../../assets/js/editor.js")),
+    ("fields.js", include_str!("../../assets/js/fields.js")),
+    ("unsent.js", include_str!("../../assets/js/unsent.js")),
     ("paper.js", include_str!("../../assets/js/paper.js")),
 ];
 

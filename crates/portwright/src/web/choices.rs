@@ -1,14 +1,16 @@
-//! The visitor's choices, units and colours: asked for by `?units=` and `?theme=`, kept in cookies.
+//! The visitor's choices, units and colours: asked for by `?units=` and `?theme=`, kept in the record.
 
 use super::refusal::{self, Refusal};
-use axum::extract::{FromRequestParts, Request};
-use axum::http::header::{COOKIE, SET_COOKIE};
+use super::{App, guard, work};
+use axum::extract::{FromRequestParts, Request, State};
+use axum::http::StatusCode;
 use axum::http::request::Parts;
-use axum::http::{HeaderValue, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use quantity::Units;
+use record::{Record, RecordError};
 use std::convert::Infallible;
+use std::sync::Arc;
 
 /// Light or dark.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -23,7 +25,7 @@ pub(super) enum Theme {
 }
 
 impl Theme {
-    /// Its name in addresses, cookies and the page.
+    /// Its name in addresses, record and page.
     pub(super) fn name(self) -> &'static str {
         match self {
             Self::Auto => "auto",
@@ -73,33 +75,41 @@ impl<S: Sync> FromRequestParts<S> for Choices {
     }
 }
 
-/// Reads the choices, hands them to the page, keeps new ones, and dresses refusals as pages.
-pub(super) async fn carry(mut request: Request, next: Next) -> Response {
+/// Those that the record remembers, each on its own.
+pub(super) fn remembered(record: &Record) -> Result<Choices, RecordError> {
     let mut choices = Choices::default();
-    for header in request.headers().get_all(COOKIE) {
-        for pair in header.to_str().unwrap_or_default().split(';') {
-            if let Some((name, value)) =
-                pair.trim().strip_prefix("portwright_").and_then(|p| p.split_once('='))
-            {
-                choices.take(name, value);
-            }
+    for name in ["units", "theme"] {
+        if let Some(value) = record.choice(name)? {
+            choices.take(name, &value);
         }
     }
-    let mut kept = Vec::new();
+    Ok(choices)
+}
+
+/// Hands the choices to the page, keeps new ones in the record, and dresses refusals as pages.
+pub(super) async fn carry(State(app): State<Arc<App>>, mut request: Request, next: Next) -> Response {
+    let mut choices = app.choices();
+    let mut chosen = Vec::new();
     for pair in request.uri().query().unwrap_or_default().split('&') {
         if let Some((name, value)) = pair.split_once('=')
             && choices.take(name, value)
         {
-            kept.push(format!("portwright_{name}={value}; Path=/; Max-Age=31536000; SameSite=Strict; HttpOnly"));
+            chosen.push((name.to_owned(), value.to_owned()));
         }
     }
+    let from_here = guard::is_opened_from_here(request.headers());
     request.extensions_mut().insert(choices);
-    let mut response = dressed(next.run(request).await, choices);
-    for cookie in kept {
-        if let Ok(value) = HeaderValue::from_str(&cookie) {
-            response.headers_mut().append(SET_COOKIE, value);
+    let response = next.run(request).await;
+    if from_here && response.status().is_success() && !chosen.is_empty() {
+        app.set_choices(choices);
+        // The page has what it asked for; a choice that the record could not keep is asked for again next time.
+        let kept =
+            work(move || chosen.iter().try_for_each(|(name, value)| app.record.set_choice(name, value)));
+        if let Ok(Err(error)) = kept.await {
+            tracing::warn!("a choice was not kept: {error}");
         }
     }
+    let mut response = dressed(response, choices);
     refusal::harden(response.headers_mut());
     response
 }

@@ -27,6 +27,11 @@ pub(super) async fn check(State(app): State<Arc<App>>, request: Request, next: N
     next.run(request).await
 }
 
+/// True for a page that was opened by hand or from one of our own: a link on another site chooses nothing for us.
+pub(super) fn is_opened_from_here(headers: &HeaderMap) -> bool {
+    text(headers, "sec-fetch-site").is_none_or(|site| site == "same-origin" || site == "none")
+}
+
 fn text(headers: &HeaderMap, name: &str) -> Option<String> {
     headers.get(name).map(|value| value.to_str().unwrap_or("?").to_owned())
 }

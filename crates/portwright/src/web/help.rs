@@ -9,7 +9,7 @@ use maud::{Markup, html};
 pub(super) async fn show_help(choices: Choices) -> Markup {
     shell(
         choices,
-        &Shell { title: "The engine file", here: Some("/help"), engine: None, class: "help" },
+        &Shell { title: "The engine file", here: Some("/help"), base: None, class: "help" },
         &html! {
             header.page-head {
                 p.eyebrow { "Help" }

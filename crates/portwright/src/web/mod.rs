@@ -1,30 +1,43 @@
 //! The local web app: pages made here, small scripts of our own, nothing from elsewhere.
 
 mod assets;
+mod change;
 mod choices;
+mod compare;
 mod edit;
+mod form;
 mod guard;
 mod help;
 mod icon;
 mod intake;
+mod list;
+mod moment;
 mod moving;
 mod page;
+mod path;
+mod pictures;
 mod refusal;
+mod results;
+mod routes;
 mod setting;
 mod sheet;
+mod subject;
 mod take;
 
 pub(crate) use sheet::standing_document;
 
-use crate::shelf::{Kept, MemoryShelf, Shelf};
+use crate::shelf::Shelf;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::middleware::from_fn_with_state;
-use axum::routing::{get, post};
+use axum::routing::get;
+use choices::Choices;
+use list::Stages;
+use record::{EngineFilter, Record, RecordError};
 use refusal::Refusal;
 use std::io;
 use std::net::{Ipv4Addr, SocketAddr};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 use tokio::net::TcpListener;
 
 /// Largest upload that is taken, in bytes.
@@ -32,34 +45,50 @@ const LARGEST_UPLOAD: usize = 1_000_000;
 
 /// What every page can reach.
 pub struct App {
-    shelf: Box<dyn Shelf>,
+    record: Record,
+    shelf: Shelf,
+    choices: Mutex<Choices>,
+    stages: Stages,
     port: u16,
 }
 
 impl App {
-    /// An app with an empty memory shelf that answers for this port only.
-    pub fn new(port: u16) -> Self {
-        Self { shelf: Box::new(MemoryShelf::default()), port }
+    /// An app on this record that answers for this port only. An empty record gets the invented demo engine.
+    ///
+    /// # Errors
+    /// A sentence, when the record cannot be used.
+    pub fn new(port: u16, record: Record) -> Result<Self, RecordError> {
+        let choices = Mutex::new(choices::remembered(&record)?);
+        let app = Self { record, shelf: Shelf::default(), choices, stages: Stages::default(), port };
+        if app.record.choice(BEGUN)?.is_none() {
+            if app.record.engines(&EngineFilter::default())?.is_empty() && app.record.deleted()?.is_empty() {
+                intake::add_demo(&app)?;
+            }
+            app.record.set_choice(BEGUN, "yes")?;
+        }
+        Ok(app)
     }
 
-    fn find(&self, id: &str) -> Result<Arc<Kept>, Refusal> {
-        self.shelf.find(id).ok_or_else(Refusal::no_engine)
+    fn choices(&self) -> Choices {
+        *self.choices.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn set_choices(&self, choices: Choices) {
+        *self.choices.lock().unwrap_or_else(PoisonError::into_inner) = choices;
     }
 }
+
+/// Set once the demo engine was put in: whoever removed it does not want it back.
+const BEGUN: &str = "begun";
 
 /// All addresses of the app.
 pub fn router(app: Arc<App>) -> Router {
     Router::new()
-        .route("/", get(setting::show_start))
-        .route("/engine", post(intake::take_engine).get(intake::to_start))
-        .route("/engine/{id}", get(setting::show_engine))
-        .route("/engine/{id}/edit", get(edit::show_editor))
-        .route("/engine/{id}/file", get(take::engine_file))
-        .route("/engine/{id}/returns.toml", get(take::returns_file))
-        .route("/engine/{id}/report.json", get(take::report_json))
-        .route("/engine/{id}/drawing", get(moving::show_fragment))
-        .route("/engine/{id}/sheet", get(sheet::show_sheet))
-        .route("/engine/{id}/sheet.pdf", get(sheet::sheet_pdf))
+        .merge(routes::of_the_list())
+        .merge(routes::of_job_cards())
+        .merge(routes::of_answers())
+        .merge(compare::routes())
+        .merge(pictures::routes())
         .route("/help", get(help::show_help))
         .route("/assets/{name}", get(assets::serve))
         .fallback(|| async { Refusal::no_page() })
@@ -67,7 +96,7 @@ pub fn router(app: Arc<App>) -> Router {
         // Room for the form's own bytes; the file in it is measured where it is read.
         .layer(DefaultBodyLimit::max(LARGEST_UPLOAD + 16_384))
         .layer(from_fn_with_state(Arc::clone(&app), guard::check))
-        .layer(axum::middleware::from_fn(choices::carry))
+        .layer(from_fn_with_state(Arc::clone(&app), choices::carry))
         .with_state(app)
 }
 
@@ -101,12 +130,12 @@ impl Door {
         format!("http://{}/", self.at)
     }
 
-    /// Serves pages until Ctrl-C.
+    /// Serves pages until Ctrl-C. `app` must have been made for this port.
     ///
     /// # Errors
     /// When the socket fails.
-    pub async fn serve(self) -> io::Result<()> {
-        let app = Arc::new(App::new(self.port()));
+    pub async fn serve(self, app: App) -> io::Result<()> {
+        let app = Arc::new(app);
         let stop = async {
             if tokio::signal::ctrl_c().await.is_err() {
                 // No signal can be heard: stay until the process is ended.

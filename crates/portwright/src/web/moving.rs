@@ -3,12 +3,12 @@
 use super::choices::Choices;
 use super::icon;
 use super::refusal::Refusal;
-use super::{App, work};
-use axum::extract::{Path, Query, State};
+use super::subject::Subject;
+use super::work;
+use axum::extract::Query;
 use drawing::{Scene, Theme, to_svg};
 use maud::{Markup, PreEscaped, html};
 use serde::Deserialize;
-use std::sync::Arc;
 use workshop::{Answer, Shown};
 
 /// Crank angle shown first, degrees after top dead centre: the exhaust port is part open.
@@ -51,28 +51,26 @@ impl View {
 
 /// The drawings alone, for the script that moves the sliders.
 pub(super) async fn show_fragment(
-    State(app): State<Arc<App>>,
     choices: Choices,
-    Path(id): Path<String>,
+    subject: Subject,
     Query(asked): Query<Asked>,
 ) -> Result<Markup, Refusal> {
-    let kept = app.find(&id)?;
     work(move || {
-        let answer = kept.answer(choices.units);
+        let answer = subject.kept.answer(choices.units);
         drawings(&answer, View::of(&asked, &answer))
     })
     .await
 }
 
 /// The whole section with its controls.
-pub(super) fn section(id: &str, answer: &Answer, view: View) -> Markup {
+pub(super) fn section(base: &str, answer: &Answer, view: View) -> Markup {
     html! {
-        section.moving.panel #moving aria-labelledby="moving-title" data-drawing={ "/engine/" (id) "/drawing" } {
+        section.moving.panel #moving aria-labelledby="moving-title" data-drawing={ (base) "/drawing" } {
             div.title-row {
                 h2 #moving-title { "Valve gear and port" }
                 p.muted.small { "Drawn to scale; move it with the sliders" }
             }
-            form.controls method="get" action={ "/engine/" (id) "#moving" } {
+            form.controls method="get" action={ (base) "/setting#moving" } {
                 (which_switch(view.which))
                 (slider(&Slider {
                     name: "travel", label: "Actuator travel", high: view.full_deg, step: 0.1, value: view.travel_deg,

@@ -12,8 +12,8 @@ pub(super) struct Shell<'a> {
     pub(super) title: &'a str,
     /// Address of the page, so that choices can be switched on it; none for an answer to something sent.
     pub(super) here: Option<&'a str>,
-    /// Id of the engine the page is about.
-    pub(super) engine: Option<&'a str>,
+    /// Address of the job card or kept result that the page is about, without a slash at the end.
+    pub(super) base: Option<&'a str>,
     /// Class of the page's main part.
     pub(super) class: &'a str,
 }
@@ -47,12 +47,14 @@ fn masthead(choices: Choices, shell: &Shell<'_>) -> Markup {
         header.masthead {
             a.brand href="/" { (icon::MARK) span { "Portwright" } }
             nav.rooms aria-label="Pages" {
-                @if let Some(id) = shell.engine {
-                    a href={ "/engine/" (id) } aria-current=[current(shell, &format!("/engine/{id}"))] { "Setting" }
-                    a href={ "/engine/" (id) "/sheet" } aria-current=[current(shell, &format!("/engine/{id}/sheet"))] { "Sheet" }
-                    a href={ "/engine/" (id) "/edit" } aria-current=[current(shell, &format!("/engine/{id}/edit"))] { "File" }
-                } @else {
-                    a href="/" { "Start" }
+                a href="/" aria-current=[current(shell, "/")] { "Engines" }
+                @if let Some(base) = shell.base {
+                    // A kept result has no path of its own: it is done.
+                    @if base.starts_with("/visit/") {
+                        a href=(base) aria-current=[current(shell, base)] { "Path" }
+                    }
+                    a href={ (base) "/setting" } aria-current=[current(shell, &format!("{base}/setting"))] { "Setting" }
+                    a href={ (base) "/sheet" } aria-current=[current(shell, &format!("{base}/sheet"))] { "Sheet" }
                 }
                 a href="/help" aria-current=[current(shell, "/help")] { "Help" }
             }

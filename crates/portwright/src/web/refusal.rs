@@ -6,6 +6,7 @@ use axum::http::header::{self, HeaderName};
 use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
+use record::RecordError;
 
 /// A refusal; the outermost layer makes a page of it.
 #[derive(Debug, Clone)]
@@ -13,22 +14,41 @@ pub(super) struct Refusal {
     pub(super) status: StatusCode,
     title: &'static str,
     sentence: String,
+    way: Option<(String, &'static str)>,
 }
 
 impl Refusal {
     fn new(status: StatusCode, title: &'static str, sentence: impl Into<String>) -> Self {
-        Self { status, title, sentence: sentence.into() }
+        Self { status, title, sentence: sentence.into(), way: None }
     }
 
     pub(super) fn no_page() -> Self {
-        let sentence = "There is no page at this address. The start page shows the demo engine.";
+        let sentence = "There is no page at this address. The start page lists the engines.";
         Self::new(StatusCode::NOT_FOUND, "No such page", sentence)
     }
 
-    pub(super) fn no_engine() -> Self {
-        let sentence = "No engine is kept under this address. Engines are kept until the program stops: choose the \
-                        engine file again on the start page.";
-        Self::new(StatusCode::NOT_FOUND, "No such engine", sentence)
+    /// Something needed is missing or wrong, so there is no answer yet.
+    pub(super) fn not_whole(problems: usize, base: &str) -> Self {
+        let entries =
+            if problems == 1 { "one entry is".to_owned() } else { format!("{problems} entries are") };
+        let sentence = format!(
+            "The setting can be worked out once the description is whole: {entries} missing or wrong. What was \
+             entered is kept."
+        );
+        let way = Some((base.to_owned(), "See what is missing"));
+        Self { way, ..Self::new(StatusCode::CONFLICT, "Not whole yet", sentence) }
+    }
+
+    /// A kept result whose inputs this program reads no more.
+    pub(super) fn no_longer_read() -> Self {
+        let sentence = "The inputs of this result are kept, but this version of the program cannot read them. Export \
+                        the record: its report stands there as it was made.";
+        Self::new(StatusCode::CONFLICT, "Not readable any more", sentence)
+    }
+
+    /// Something sent that is not taken.
+    pub(super) fn not_taken(why: impl Into<String>) -> Self {
+        Self::new(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", why)
     }
 
     pub(super) fn wrong_method() -> Self {
@@ -77,16 +97,32 @@ impl Refusal {
     pub(super) fn page(&self, choices: Choices) -> Markup {
         shell(
             choices,
-            &Shell { title: self.title, here: None, engine: None, class: "narrow" },
+            &Shell { title: self.title, here: None, base: None, class: "narrow" },
             &html! {
                 section.panel.refusal {
                     p.eyebrow { (self.status.as_u16()) }
                     h1 { (self.title) }
                     p.lead { (self.sentence) }
-                    p { a.button href="/" { "To the start page" } }
+                    p.actions {
+                        @if let Some((address, words)) = &self.way { a.button.strong href=(address) { (words) } }
+                        a.button href="/" { "To the start page" }
+                    }
                 }
             },
         )
+    }
+}
+
+impl From<RecordError> for Refusal {
+    fn from(error: RecordError) -> Self {
+        let (status, title) = match &error {
+            RecordError::Missing { .. } => (StatusCode::NOT_FOUND, "Not in the record"),
+            RecordError::Refused { .. } | RecordError::Import { .. } => {
+                (StatusCode::UNPROCESSABLE_ENTITY, "Not kept")
+            }
+            _ => (StatusCode::SERVICE_UNAVAILABLE, "The record cannot be used"),
+        };
+        Self::new(status, title, error.to_string())
     }
 }
 
@@ -112,5 +148,6 @@ pub(super) fn harden(headers: &mut HeaderMap) {
     for (name, value) in fixed {
         headers.insert(name, HeaderValue::from_static(value));
     }
-    headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("no-cache"));
+    // Going back shows what the record holds now, not a page of then.
+    headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("no-store"));
 }

@@ -4,10 +4,12 @@ use super::choices::Choices;
 use super::icon;
 use super::page::{Shell, capital, glued, shell};
 use super::refusal::Refusal;
+use super::results;
+use super::subject::Subject;
 use super::take::{download, file_stem};
 use super::{App, assets, work};
 use crate::paper;
-use axum::extract::{Path, State};
+use axum::extract::State;
 use axum::response::Response;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use sheet::{Drawing, Place};
@@ -16,23 +18,21 @@ use workshop::Answer;
 use workshop::report::{ErrorBand, Report, Row, Step};
 
 /// The sheet within the app.
-pub(super) async fn show_sheet(
-    State(app): State<Arc<App>>,
-    choices: Choices,
-    Path(id): Path<String>,
-) -> Result<Markup, Refusal> {
-    let kept = app.find(&id)?;
+pub(super) async fn show_sheet(choices: Choices, subject: Subject) -> Result<Markup, Refusal> {
     work(move || {
-        let answer = kept.answer(choices.units);
-        let here = format!("/engine/{}/sheet", kept.id);
-        let frame =
-            Shell { title: "Set-up sheet", here: Some(&here), engine: Some(&kept.id), class: "on-paper" };
+        let answer = subject.kept.answer(choices.units);
+        let base = &subject.base;
+        let here = format!("{base}/sheet");
+        let frame = Shell { title: "Set-up sheet", here: Some(&here), base: Some(base), class: "on-paper" };
+        // What is printed is kept, with the inputs that made it.
+        let keep = subject.result.is_none().then(|| format!("{base}/keep"));
         let main = html! {
             p.actions.sheet-actions {
-                button.button.strong.only-script type="button" data-print { (icon::PRINT) "Print" }
-                a.button href={ "/engine/" (kept.id) "/sheet.pdf" } { (icon::DOWN) "PDF" }
-                a.button.plain href={ "/engine/" (kept.id) } { "Back to the setting" }
+                button.button.strong.only-script type="button" data-print data-keep=[keep] { (icon::PRINT) "Print" }
+                a.button href={ (base) "/sheet.pdf" } { (icon::DOWN) "PDF" }
+                a.button.plain href={ (base) "/setting" } { "Back to the setting" }
             }
+            (results::banner(&subject))
             (sheet(&answer, &paper::today()))
         };
         shell(choices, &frame, &main)
@@ -40,16 +40,22 @@ pub(super) async fn show_sheet(
     .await
 }
 
-/// The sheet as PDF.
+/// The sheet as PDF. It is a printed sheet: its result is kept.
 pub(super) async fn sheet_pdf(
     State(app): State<Arc<App>>,
     choices: Choices,
-    Path(id): Path<String>,
+    subject: Subject,
 ) -> Result<Response, Refusal> {
-    let kept = app.find(&id)?;
-    let name = format!("{}-sheet.pdf", file_stem(&kept.reading.engine.name));
-    let bytes = work(move || paper::pdf(&kept.answer(choices.units), paper::today())).await?;
-    Ok(download("application/pdf", &name, bytes.map_err(Refusal::not_made)?))
+    work(move || {
+        let name = format!("{}-sheet.pdf", file_stem(&subject.kept.reading.engine.name));
+        let answer = subject.kept.answer(choices.units);
+        let bytes = paper::pdf(&answer, paper::today()).map_err(Refusal::not_made)?;
+        if subject.result.is_none() {
+            results::keep(&app, &subject, choices.units)?;
+        }
+        Ok(download("application/pdf", &name, bytes))
+    })
+    .await?
 }
 
 /// The sheet as a document of its own, with its style inside: for a file.

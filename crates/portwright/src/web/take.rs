@@ -2,6 +2,7 @@
 
 use super::choices::Choices;
 use super::refusal::Refusal;
+use super::subject::{Card, Subject};
 use super::{App, work};
 use crate::paper::today;
 use crate::returns::with_returns;
@@ -9,25 +10,24 @@ use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
+use engine::file::fields::compose;
 use quantity::Units;
+use record::VisitId;
 use std::sync::Arc;
 
-/// The engine file as it was given.
+/// The engine file as the fields stand, whole or not.
 pub(super) async fn engine_file(
     State(app): State<Arc<App>>,
-    Path(id): Path<String>,
+    Path(id): Path<i64>,
 ) -> Result<Response, Refusal> {
-    let kept = app.find(&id)?;
-    let name = format!("{}.toml", file_stem(&kept.reading.engine.name));
-    Ok(download("application/toml", &name, kept.text.clone().into_bytes()))
+    let card = work(move || Card::open(&app, VisitId(id))).await??;
+    let name = format!("{}.toml", file_stem(&card.place.engine.name));
+    Ok(download("application/toml", &name, compose(&card.file_texts()).toml.into_bytes()))
 }
 
 /// The engine file with the return values of the proposed setting.
-pub(super) async fn returns_file(
-    State(app): State<Arc<App>>,
-    Path(id): Path<String>,
-) -> Result<Response, Refusal> {
-    let kept = app.find(&id)?;
+pub(super) async fn returns_file(subject: Subject) -> Result<Response, Refusal> {
+    let kept = subject.kept;
     let name = format!("{}-returns.toml", file_stem(&kept.reading.engine.name));
     let date = today();
     let text = work(move || with_returns(&kept.text, &kept.answer(Units::Metric).report, &date)).await?;
@@ -35,13 +35,8 @@ pub(super) async fn returns_file(
 }
 
 /// The whole answer.
-pub(super) async fn report_json(
-    State(app): State<Arc<App>>,
-    choices: Choices,
-    Path(id): Path<String>,
-) -> Result<Response, Refusal> {
-    let kept = app.find(&id)?;
-    let answer = work(move || kept.answer(choices.units)).await?;
+pub(super) async fn report_json(choices: Choices, subject: Subject) -> Result<Response, Refusal> {
+    let answer = work(move || subject.kept.answer(choices.units)).await?;
     Ok(Json(&answer.report).into_response())
 }
 

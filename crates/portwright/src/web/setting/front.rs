@@ -1,9 +1,13 @@
 //! The top of the page: which engine, what to do, what was found, what must be checked first.
 
+use super::At;
 use crate::web::edit;
+use crate::web::form::anchor;
 use crate::web::icon;
 use crate::web::page::{capital, glued};
+use engine::file::Question;
 use maud::{Markup, html};
+use workshop::form::Step;
 use workshop::report::{Finding, Gate, GateState, Outcome, Report};
 
 /// Name of the engine, and whether it is made up.
@@ -21,7 +25,8 @@ pub(super) fn head(report: &Report, places: &Markup) -> Markup {
 }
 
 /// What to do, in one sentence, and what matters about it.
-pub(super) fn answer(report: &Report, id: &str) -> Markup {
+pub(super) fn answer(report: &Report, at: &At<'_>) -> Markup {
+    let base = at.base;
     let (class, state) = outcome(report.outcome);
     html! {
         section #answer class={ "headline panel " (class) } aria-labelledby="answer-title" {
@@ -30,9 +35,14 @@ pub(super) fn answer(report: &Report, id: &str) -> Markup {
             p.matters { (glued(&report.matters)) }
             p.state { (state) }
             p.actions {
-                a.button.strong href={ "/engine/" (id) "/sheet" } { (icon::PRINT) "Print sheet" }
-                a.button href={ "/engine/" (id) "/sheet.pdf" } { (icon::DOWN) "PDF" }
-                a.button href={ "/engine/" (id) "/edit" } { (icon::PEN) "Edit" }
+                a.button.strong href={ (base) "/sheet" } { (icon::PRINT) "Print sheet" }
+                a.button href={ (base) "/sheet.pdf" } { (icon::DOWN) "PDF" }
+                @if !at.kept { a.button href=(base) { (icon::PEN) "Change entries" } }
+            }
+            @if !at.kept {
+                form.actions method="post" action={ (base) "/keep" } {
+                    button.button type="submit" { "Keep this answer" }
+                }
             }
         }
         @if !report.questions.is_empty() {
@@ -40,9 +50,8 @@ pub(super) fn answer(report: &Report, id: &str) -> Markup {
                 h2 #questions-title { "Questions first" }
                 p { "These figures are odd. Mend them or say that they are right, then the steps are given." }
                 ol {
-                    @for question in &report.questions { li { (edit::question(question)) } }
+                    @for question in &report.questions { li { (edit::question(question)) (ask(question, at)) } }
                 }
-                p.actions { a.button.strong href={ "/engine/" (id) "/edit" } { (icon::PEN) "Answer in the file" } }
             }
         }
         @for conflict in &report.conflicts {
@@ -51,6 +60,20 @@ pub(super) fn answer(report: &Report, id: &str) -> Markup {
                 p { strong { (conflict.between.join(" against ")) } }
                 p { (conflict.by) }
                 p { (conflict.change) }
+            }
+        }
+    }
+}
+
+/// The two ways to answer a question: mend the figure in its form, or say that it is right.
+fn ask(question: &Question, at: &At<'_>) -> Markup {
+    let step = Step::of(&question.key).filter(|_| !at.kept);
+    html! {
+        @if let Some(step) = step {
+            form.actions method="post" action={ (at.base) "/sure" } {
+                input type="hidden" name="key" value=(question.key);
+                a.button.strong href={ (at.base) "/step/" (step.slug()) "#" (anchor(&question.key)) } { (icon::PEN) "Mend it" }
+                button.button type="submit" { "It was checked and is right" }
             }
         }
     }

@@ -7,66 +7,59 @@ mod proof;
 mod steps;
 
 use super::choices::Choices;
-use super::edit;
 use super::icon;
 use super::moving::{self, Asked, View};
 use super::page::{Shell, shell};
 use super::refusal::Refusal;
-use super::{App, work};
-use crate::shelf::Kept;
-use axum::extract::{Path, Query, State};
-use axum::response::{IntoResponse, Response};
+use super::results;
+use super::subject::Subject;
+use super::work;
+use axum::extract::Query;
 use maud::{Markup, html};
-use std::sync::Arc;
 use workshop::Answer;
 
-/// The start page: the demo engine.
-pub(super) async fn show_start(
-    State(app): State<Arc<App>>,
-    choices: Choices,
-    Query(asked): Query<Asked>,
-) -> Result<Response, Refusal> {
-    let kept = work(move || app.shelf.keep(engine::file::DEMO.as_bytes())).await?;
-    let kept = kept.map_err(|_| Refusal::broken())?;
-    Ok(show(kept, choices, asked, "/".to_owned()).await?.into_response())
+/// Where the page stands.
+pub(super) struct At<'a> {
+    /// Address of its pages, without a slash at the end.
+    base: &'a str,
+    /// A kept result: it is shown as it was, nothing of it changes.
+    kept: bool,
 }
 
-/// The page of an engine on the shelf.
-pub(super) async fn show_engine(
-    State(app): State<Arc<App>>,
+/// The answer for a job card as it stands, or of a kept result.
+pub(super) async fn show_setting(
     choices: Choices,
-    Path(id): Path<String>,
+    subject: Subject,
     Query(asked): Query<Asked>,
 ) -> Result<Markup, Refusal> {
-    show(app.find(&id)?, choices, asked, format!("/engine/{id}")).await
-}
-
-async fn show(kept: Arc<Kept>, choices: Choices, asked: Asked, here: String) -> Result<Markup, Refusal> {
     work(move || {
-        let answer = kept.answer(choices.units);
+        let answer = subject.kept.answer(choices.units);
         let view = View::of(&asked, &answer);
+        let here = format!("{}/setting", subject.base);
         let title = &answer.report.engine.name;
-        let frame = Shell { title, here: Some(&here), engine: Some(&kept.id), class: "engine" };
-        shell(choices, &frame, &page(&kept, &answer, view))
+        let frame = Shell { title, here: Some(&here), base: Some(&subject.base), class: "engine" };
+        shell(choices, &frame, &page(&subject, &answer, view))
     })
     .await
 }
 
-fn page(kept: &Kept, answer: &Answer, view: View) -> Markup {
+fn page(subject: &Subject, answer: &Answer, view: View) -> Markup {
     let report = &answer.report;
+    let at = At { base: &subject.base, kept: subject.result.is_some() };
     html! {
         (front::head(report, &places(report.steps.is_empty())))
+        (results::banner(subject))
         div.front {
-            div.answer { (front::answer(report, &kept.id)) }
+            div.answer { (front::answer(report, &at)) }
             (ends::section(answer))
             (front::findings(report))
             (front::gap_rule(report))
             (front::gates(report))
-            (moving::section(&kept.id, answer, view))
+            (moving::section(at.base, answer, view))
         }
         (steps::section(answer))
         div.columns {
-            (proof::returns(report, &kept.id))
+            (proof::returns(report, &at))
             (proof::demands(report))
         }
         (proof::arithmetic(report))
@@ -76,13 +69,14 @@ fn page(kept: &Kept, answer: &Answer, view: View) -> Markup {
         (basis::assumptions(report))
         (basis::cautions(report))
         section.panel.another aria-labelledby="another-title" {
-            h2 #another-title { "Another engine" }
-            p { "Take this file as a pattern, or bring one that is written already." }
-            (edit::chooser())
+            h2 #another-title { "As a file" }
+            p { "The same engine for the command line, or for another program." }
             p.actions {
-                a.button href={ "/engine/" (kept.id) "/file" } { (icon::DOWN) "Download this file" }
-                a.button href={ "/engine/" (kept.id) "/edit" } { (icon::PEN) "Edit this file" }
-                a.button.plain href={ "/engine/" (kept.id) "/report.json" } { "The whole answer as JSON" }
+                @if !at.kept {
+                    a.button href={ (at.base) "/file" } { (icon::DOWN) "Download this file" }
+                    a.button href={ (at.base) "/edit" } { (icon::PEN) "Edit this file" }
+                }
+                a.button.plain href={ (at.base) "/report.json" } { "The whole answer as JSON" }
             }
         }
     }

@@ -1,12 +1,13 @@
 //! What brings the setting back, what it had to meet, how it is reckoned, and what makes its band.
 
+use super::At;
 use crate::web::icon;
 use crate::web::page::{capital, glued, verdict};
 use maud::{Markup, html};
 use workshop::report::{BudgetLine, Demand, Drift, Report};
 
 /// Return values, and how far the present state is from stored ones.
-pub(super) fn returns(report: &Report, id: &str) -> Markup {
+pub(super) fn returns(report: &Report, at: &At<'_>) -> Markup {
     html! {
         section.panel #returns aria-labelledby="returns-title" {
             h2 #returns-title { "Return values" }
@@ -22,8 +23,12 @@ pub(super) fn returns(report: &Report, id: &str) -> Markup {
                         }
                     }
                 }
-                p.actions {
-                    a.button href={ "/engine/" (id) "/returns.toml" } { (icon::DOWN) "Engine file with return values" }
+                @if !at.kept {
+                    form.actions method="post" action={ (at.base) "/returns/keep" } {
+                        button.button.strong type="submit" { "Keep these return values" }
+                        a.button href={ (at.base) "/returns.toml" } { (icon::DOWN) "Engine file with return values" }
+                    }
+                    p.muted.small { "They are written into this job card; the next one is compared with them." }
                 }
             }
             @if !report.drift.is_empty() {
