@@ -30,18 +30,19 @@ fn fill(path: &std::path::Path) -> rusqlite::Result<()> {
     rows.execute_batch(
         "CREATE TEMP TABLE n AS WITH RECURSIVE c(n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM c WHERE n < 5000)
              SELECT n FROM c;
+         CREATE TEMP TABLE k AS SELECT n FROM n WHERE n <= 80;
          INSERT INTO engine (name, invented, created_ms, changed_ms)
              SELECT 'Invented engine ' || n, 0, n, n + 5000 FROM n WHERE n <= 200;
          INSERT INTO build (engine_id, name, created_ms, changed_ms)
              SELECT 1 + n % 200, 'Build ' || n, n, n FROM n WHERE n <= 400;
          INSERT INTO visit (build_id, name, created_ms, changed_ms)
              SELECT 1 + n % 400, 'Job card ' || n, n, n FROM n;
-         INSERT INTO field SELECT 'build', b.n, 'part.key_' || k.n, b.n || ' mm', 3, b.n FROM n b, n k
+         INSERT INTO field SELECT 'build', b.n, 'part.key_' || k.n, b.n || ' mm', 3, b.n FROM n b, k
              WHERE b.n <= 400 AND k.n <= 80;
-         INSERT INTO field SELECT 'visit', v.n, 'found.key_' || k.n, v.n || ' mm', 3, v.n FROM n v, n k
+         INSERT INTO field SELECT 'visit', v.n, 'found.key_' || k.n, v.n || ' mm', 3, v.n FROM n v, k
              WHERE k.n <= 40;
-         INSERT INTO field_history SELECT owner_kind, owner_id, key, n, text, changed_ms FROM field, n
-             WHERE n <= 3;
+         INSERT INTO field_history SELECT owner_kind, owner_id, key, v, text, changed_ms
+             FROM field, (SELECT 1 AS v UNION ALL SELECT 2 UNION ALL SELECT 3);
          INSERT INTO result (visit_id, kind, made_ms, program_version, inputs_text, report_json)
              SELECT n, 'setting', n, '0.1.0', printf('%.2000c', '#'), '\"' || printf('%.20000c', 'x') || '\"' FROM n;",
     )?;

@@ -79,7 +79,7 @@ impl Record {
         self.path.as_deref()
     }
 
-    /// Reads every page of the file and checks that it hangs together. Takes about a second for each gigabyte.
+    /// Reads every page of the file and checks that it hangs together.
     ///
     /// # Errors
     /// [`RecordError::Damaged`] with the first fault found.
