@@ -40,6 +40,9 @@ pub(crate) fn summary_of(lines: &[String]) -> String {
         results.filter_map(|line| number_before(line, word)).sum()
     };
     let (passed, failed, skipped) = (count(" passed"), count(" failed"), count(" ignored"));
+    if passed + failed == 0 {
+        return "no test ran: they do not build, or there is none".to_string();
+    }
     format!("{} tests run: {passed} passed, {failed} failed, {skipped} skipped", passed + failed)
 }
 
@@ -60,5 +63,6 @@ mod tests {
             "test result: FAILED. 3 passed; 1 failed; 0 ignored; 0 measured; 0 filtered out".to_string(),
         ];
         assert_eq!(summary_of(&own), "15 tests run: 14 passed, 1 failed, 2 skipped");
+        assert!(summary_of(&["error: could not compile".to_string()]).contains("no test ran"));
     }
 }

@@ -4,6 +4,7 @@
 mod fixture;
 
 use divan::Bencher;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 fn main() {
     divan::main();
@@ -12,10 +13,10 @@ fn main() {
 /// A sheet of which nothing is remembered from the one before: each has another name.
 #[divan::bench(sample_count = 20)]
 fn fresh_sheet(bencher: Bencher<'_, '_>) {
-    let mut number = 0;
+    let made = AtomicUsize::new(0);
     bencher
         .with_inputs(|| {
-            number += 1;
+            let number = made.fetch_add(1, Ordering::Relaxed);
             let mut report = fixture::report();
             report.engine.name = format!("Invented engine {number}");
             for row in report.engine.measurements.iter_mut().chain(report.as_found.iter_mut()) {

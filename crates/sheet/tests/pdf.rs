@@ -1,5 +1,7 @@
 //! What is on the sheet, read back out of the PDF.
 
+#![allow(clippy::unwrap_used, reason = "a test may fail by it")]
+
 mod fixture;
 
 use lopdf::{Document, Object};

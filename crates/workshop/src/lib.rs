@@ -1,6 +1,6 @@
 //! The trade on top of mechanics and statistics: gates, settings, verdicts, advice, and what is shown of them.
 //!
-//! [`answer`] is the one door: an engine file that was read goes in, report and drawings come out.
+//! [`answer()`] is the one door: an engine file that was read goes in, report and drawings come out.
 
 pub mod answer;
 pub mod cautions;

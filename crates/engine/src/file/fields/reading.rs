@@ -49,7 +49,8 @@ impl Page {
     fn field_of(&self, line: Option<usize>, key: &str, message: Option<&str>) -> String {
         let at = line.and_then(|line| self.lines.get(line.checked_sub(1)?));
         let Some(section) = at else { return key.to_owned() };
-        let whole = key.split('[').next().unwrap_or(key);
+        // A bracket in a port's name is part of the name; elsewhere it counts the points of a valve.
+        let whole = if key.starts_with("port ") { key } else { key.split('[').next().unwrap_or(key) };
         let whole = if section.starts_with("limits") { whole.trim_end_matches(".value") } else { whole };
         let direct = Field::named(whole).map(|field| field.to_string());
         direct.filter(|name| !name.starts_with("port.")).unwrap_or_else(|| {

@@ -208,6 +208,15 @@ fn any_text() -> impl Strategy<Value = String> {
     ]
 }
 
+#[test]
+fn regress_a_bracket_in_a_ports_name_hides_no_wrong_field() {
+    let mut fields = demo();
+    fields.insert("port.3.name".to_owned(), "[".to_owned());
+    fields.insert("port.3.corner_radius".to_owned(), "wide".to_owned());
+    let problems = read_fields(&fields).problems;
+    assert!(problems.iter().any(|problem| problem.key == "port.3.corner_radius"), "{problems:?}");
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(60))]
 
