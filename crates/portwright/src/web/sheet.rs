@@ -4,10 +4,10 @@ use super::choices::Choices;
 use super::icon;
 use super::page::{Shell, capital, glued, shell};
 use super::refusal::Refusal;
-use super::results;
 use super::subject::Subject;
 use super::take::{download, file_stem};
 use super::{App, assets, work};
+use super::{pictures, results};
 use crate::paper;
 use axum::extract::State;
 use axum::response::Response;
@@ -18,7 +18,11 @@ use workshop::Answer;
 use workshop::report::{ErrorBand, Report, Row, Step};
 
 /// The sheet within the app.
-pub(super) async fn show_sheet(choices: Choices, subject: Subject) -> Result<Markup, Refusal> {
+pub(super) async fn show_sheet(
+    State(app): State<Arc<App>>,
+    choices: Choices,
+    subject: Subject,
+) -> Result<Markup, Refusal> {
     work(move || {
         let answer = subject.kept.answer(choices.units);
         let base = &subject.base;
@@ -34,10 +38,11 @@ pub(super) async fn show_sheet(choices: Choices, subject: Subject) -> Result<Mar
             }
             (results::banner(&subject))
             (sheet(&answer, &paper::today()))
+            (pictures::on_sheet(&app.record, subject.place.visit.id)?)
         };
-        shell(choices, &frame, &main)
+        Ok(shell(choices, &frame, &main))
     })
-    .await
+    .await?
 }
 
 /// The sheet as PDF. It is a printed sheet: its result is kept.
