@@ -86,6 +86,7 @@ function take(page, control, entry, told) {
   versionOf(page, control).value = told.version;
   if (control.value === entry.text) dropUnsent(page.address, control.dataset.key);
   showNotes(page.form, told.notes);
+  control.dispatchEvent(new Event("saved", { bubbles: true }));
   say(page, page.waiting.size ? `${page.waiting.size} entries are still to be sent.` : "Saved.");
 }
 

@@ -4,6 +4,7 @@ import { readPlots } from "./readout.js";
 import { takeDrops } from "./drop.js";
 import { numberLines } from "./editor.js";
 import { openForPaper } from "./paper.js";
+import { drawSketches } from "./sketches.js";
 import { saveFields } from "./fields.js";
 import { sendLeftovers } from "./unsent.js";
 
@@ -13,5 +14,6 @@ readPlots();
 takeDrops();
 numberLines();
 openForPaper();
+drawSketches();
 saveFields();
 sendLeftovers();

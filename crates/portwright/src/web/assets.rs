@@ -26,12 +26,13 @@ const STYLES: [&str; 11] = [
     include_str!("../../assets/css/print.css"),
 ];
 
-const SCRIPTS: [(&str, &str); 8] = [
+const SCRIPTS: [(&str, &str); 9] = [
     ("portwright.js", include_str!("../../assets/js/portwright.js")),
     ("moving.js", include_str!("../../assets/js/moving.js")),
     ("readout.js", include_str!("../../assets/js/readout.js")),
     ("drop.js", include_str!("../../assets/js/drop.js")),
     ("editor.js", include_str!("../../assets/js/editor.js")),
+    ("sketches.js", include_str!("../../assets/js/sketches.js")),
     ("fields.js", include_str!("../../assets/js/fields.js")),
     ("unsent.js", include_str!("../../assets/js/unsent.js")),
     ("paper.js", include_str!("../../assets/js/paper.js")),

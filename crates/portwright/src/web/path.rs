@@ -73,6 +73,13 @@ fn page(app: &App, choices: Choices, visit: VisitId, here: &str) -> Result<Marku
                 }
                 div.side {
                     (builds(app, &engine, Some(visit))?)
+                    section.panel aria-labelledby="more-title" {
+                        h2 #more-title { "Beside the work" }
+                        p.actions {
+                            a.button href={ (base) "/pictures" } { "Pictures" }
+                            a.button href={ "/compare?engine=" (engine.line.id) } { "Compare" }
+                        }
+                    }
                     (results::list(&app.record.results(visit)?))
                     (naming(&engine, &card))
                 }

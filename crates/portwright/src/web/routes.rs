@@ -27,6 +27,7 @@ pub(super) fn of_job_cards() -> Router<Arc<App>> {
     Router::new()
         .route("/visit/{id}", get(path::show_visit))
         .route("/visit/{id}/step/{step}", get(form::show_form).post(form::save::save_form))
+        .route("/visit/{id}/sketch", get(form::sketch::show_sketch))
         .route("/visit/{id}/field", post(form::save::save_one))
         .route("/visit/{id}/ports", post(form::ports::change_ports))
         .route("/visit/{id}/sure", post(form::save::confirm))

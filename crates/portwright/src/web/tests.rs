@@ -1,15 +1,20 @@
 //! The pages, asked without a socket.
 
+mod listed;
+mod saved;
+
 use super::*;
+use crate::shelf::Kept;
 use axum::body::{Body, to_bytes};
 use axum::http::{Request, Response, StatusCode, header};
+use engine::file::fields::fields_of;
 use tower::ServiceExt;
 
 const PORT: u16 = 7373;
 const HOST: &str = "127.0.0.1:7373";
 
 fn app() -> Router {
-    router(Arc::new(App::new(PORT)))
+    router(Arc::new(App::new(PORT, Record::open_in_memory().unwrap()).unwrap()))
 }
 
 /// One answer with its body.
@@ -56,17 +61,31 @@ fn form(field: &str, bytes: &[u8]) -> Request<Body> {
         .unwrap()
 }
 
-/// Address of the demo engine, kept.
-async fn demo(app: &Router) -> String {
-    let got = send(app, form("text", engine::file::DEMO.as_bytes())).await;
-    assert_eq!(got.status, StatusCode::SEE_OTHER, "{}", got.text());
+/// Address of the demo engine's job card: it is the first in a new record.
+const DEMO_CARD: &str = "/visit/1";
+
+/// Sends a form as a browser does.
+async fn post(app: &Router, path: &str, fields: &[(&str, &str)]) -> Got {
+    let body = serde_urlencoded::to_string(fields).unwrap();
+    let request = Request::post(path)
+        .header(header::HOST, HOST)
+        .header(header::ORIGIN, format!("http://{HOST}"))
+        .header("sec-fetch-site", "same-origin")
+        .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
+    send(app, request.body(Body::from(body)).unwrap()).await
+}
+
+/// Sends a form that leads on to another page, and gives that page's address.
+async fn led_to(app: &Router, path: &str, fields: &[(&str, &str)]) -> String {
+    let got = post(app, path, fields).await;
+    assert_eq!(got.status, StatusCode::SEE_OTHER, "{path}: {}", got.text());
     got.header(header::LOCATION).to_owned()
 }
 
 #[tokio::test]
-async fn regress_the_start_page_holds_the_whole_answer_of_the_demo() {
+async fn regress_the_setting_of_the_demo_is_whole() {
     let app = app();
-    let got = get_page(&app, "/").await;
+    let got = get_page(&app, "/visit/1/setting").await;
     assert_eq!(got.status, StatusCode::OK);
     let (page, kept) = (got.text(), Kept::read(engine::file::DEMO.as_bytes()).ok().unwrap());
     let report = &kept.answer(quantity::Units::Metric).report;
@@ -88,11 +107,16 @@ async fn regress_the_start_page_holds_the_whole_answer_of_the_demo() {
 }
 
 #[tokio::test]
-async fn regress_every_address_of_an_engine_answers() {
+async fn regress_every_address_of_a_job_card_answers() {
     let app = app();
-    let at = demo(&app).await;
+    let at = DEMO_CARD;
     for (path, kind) in [
         ("", "text/html"),
+        ("/setting", "text/html"),
+        ("/step/crank", "text/html"),
+        ("/step/ports", "text/html"),
+        ("/step/returns", "text/html"),
+        ("/sketch?key=crank.bore", "text/html"),
         ("/edit", "text/html"),
         ("/sheet", "text/html"),
         ("/drawing?which=found&travel=20&crank=90", "text/html"),
@@ -106,7 +130,8 @@ async fn regress_every_address_of_an_engine_answers() {
         assert!(got.header(header::CONTENT_TYPE).starts_with(kind), "{path}");
         assert_eq!(kind == "application/pdf", got.bytes.starts_with(b"%PDF-"), "{path}");
     }
-    assert_eq!(get_page(&app, &format!("{at}/file")).await.text(), engine::file::DEMO);
+    let file = get_page(&app, &format!("{at}/file")).await.text();
+    assert_eq!(fields_of(&file).unwrap(), fields_of(engine::file::DEMO).unwrap());
     let report: serde_json::Value =
         serde_json::from_slice(&get_page(&app, &format!("{at}/report.json")).await.bytes).unwrap();
     assert!(report["steps"].as_array().is_some_and(|steps| !steps.is_empty()));
@@ -117,7 +142,7 @@ async fn regress_every_address_of_an_engine_answers() {
 #[tokio::test]
 async fn regress_the_drawing_follows_the_sliders() {
     let app = app();
-    let at = demo(&app).await;
+    let at = DEMO_CARD;
     let drawing = async |query: &str| get_page(&app, &format!("{at}/drawing?{query}")).await.text();
     let (low, high) = (drawing("travel=5&crank=90").await, drawing("travel=60&crank=90").await);
     assert_ne!(low, high);
@@ -133,18 +158,25 @@ async fn regress_the_drawing_follows_the_sliders() {
 }
 
 #[tokio::test]
-async fn round_trips_units_without_touching_the_file() {
-    let app = app();
-    let at = demo(&app).await;
-    let inch = get_page(&app, &format!("{at}?units=inch")).await;
-    assert!(inch.header(header::SET_COOKIE).starts_with("portwright_units=inch"));
-    assert!(inch.text().contains("\u{202f}in") || inch.text().contains(" in<"), "no inches shown");
-    let kept = Request::get(&at).header(header::HOST, HOST).header(header::COOKIE, "portwright_units=inch");
-    let remembered = send(&app, kept.body(Body::empty()).unwrap()).await.text();
-    assert_eq!(remembered, inch.text());
-    assert_eq!(get_page(&app, &format!("{at}/file")).await.text(), engine::file::DEMO);
-    let metric = get_page(&app, &format!("{at}?units=metric")).await.text();
-    assert_eq!(metric, get_page(&app, &at).await.text());
+async fn round_trips_units_and_colours_through_the_record() {
+    let record = Record::open_in_memory().unwrap();
+    let shared = Arc::new(App::new(PORT, record).unwrap());
+    let (app, at) = (router(Arc::clone(&shared)), format!("{DEMO_CARD}/setting"));
+    let file = get_page(&app, "/visit/1/file").await.text();
+    let metric = get_page(&app, &at).await.text();
+    let inch = get_page(&app, &format!("{at}?units=inch")).await.text();
+    assert!(inch.contains("\u{202f}in") || inch.contains(" in<"), "no inches shown");
+    assert_eq!(get_page(&app, &at).await.text(), inch);
+    assert_eq!(shared.record.choice("units").unwrap().as_deref(), Some("inch"));
+    assert_eq!(choices::remembered(&shared.record).unwrap().units, quantity::Units::Inch);
+    // A page of another site chooses nothing, whatever it links to.
+    let linked = Request::get(format!("{at}?units=metric&theme=dark"))
+        .header(header::HOST, HOST)
+        .header("sec-fetch-site", "cross-site");
+    send(&app, linked.body(Body::empty()).unwrap()).await;
+    assert_eq!(get_page(&app, &at).await.text(), inch);
+    assert_eq!(get_page(&app, &format!("{at}?units=metric")).await.text(), metric);
+    assert_eq!(get_page(&app, "/visit/1/file").await.text(), file, "units must not touch what was entered");
 }
 
 #[tokio::test]
@@ -187,7 +219,7 @@ async fn refuses_other_hosts_and_other_sites() {
     let elsewhere = Request::get("/").header(header::HOST, "evil.example").body(Body::empty()).unwrap();
     let got = send(&app, elsewhere).await;
     assert_eq!(got.status, StatusCode::MISDIRECTED_REQUEST);
-    assert!(!got.text().contains("Invented"), "nothing may be read through another name");
+    assert!(!got.text().contains("Invented 125"), "nothing may be read through another name");
     assert_eq!(
         send(&app, Request::get("/").body(Body::empty()).unwrap()).await.status,
         StatusCode::MISDIRECTED_REQUEST
@@ -209,10 +241,16 @@ async fn refuses_what_is_not_there_with_a_sentence() {
     let app = app();
     for (method, path, status) in [
         ("GET", "/nothing", StatusCode::NOT_FOUND),
-        ("GET", "/engine/0123456789abcdef", StatusCode::NOT_FOUND),
-        ("GET", "/engine/..%2f..%2fetc/file", StatusCode::NOT_FOUND),
-        ("GET", "/engine/%ff/sheet", StatusCode::BAD_REQUEST),
-        ("GET", "/?travel=1&travel=2", StatusCode::BAD_REQUEST),
+        ("GET", "/engine/99", StatusCode::NOT_FOUND),
+        ("GET", "/visit/99/setting", StatusCode::NOT_FOUND),
+        ("GET", "/visit/99/step/crank", StatusCode::NOT_FOUND),
+        ("GET", "/visit/1/step/setting", StatusCode::NOT_FOUND),
+        ("GET", "/result/1/setting", StatusCode::NOT_FOUND),
+        ("GET", "/visit/..%2f..%2fetc/sheet", StatusCode::NOT_FOUND),
+        ("GET", "/visit/%ff/sheet", StatusCode::NOT_FOUND),
+        ("GET", "/visit/abc/file", StatusCode::BAD_REQUEST),
+        ("GET", "/?name=1&name=2", StatusCode::BAD_REQUEST),
+        ("GET", "/visit/1/rename", StatusCode::METHOD_NOT_ALLOWED),
         ("GET", "/assets/secret", StatusCode::NOT_FOUND),
         ("DELETE", "/", StatusCode::METHOD_NOT_ALLOWED),
         ("PUT", "/engine", StatusCode::METHOD_NOT_ALLOWED),
@@ -227,12 +265,14 @@ async fn refuses_what_is_not_there_with_a_sentence() {
 #[tokio::test]
 async fn regress_every_answer_is_hardened_and_nothing_comes_from_elsewhere() {
     let app = app();
-    let at = demo(&app).await;
+    let at = DEMO_CARD;
     for path in [
         "/".to_owned(),
         "/nothing".to_owned(),
         "/help".to_owned(),
-        at.clone(),
+        at.to_owned(),
+        format!("{at}/setting"),
+        format!("{at}/step/ports"),
         format!("{at}/sheet"),
         format!("{at}/edit"),
     ] {
@@ -266,12 +306,22 @@ async fn regress_help_explains_every_key() {
 async fn regress_assets_are_all_there() {
     let app = app();
     let page = get_page(&app, "/").await.text();
+    assert!(page.contains("Invented 125"), "{page}");
     let addresses: Vec<&str> = page.split('"').filter(|part| part.starts_with("/assets/")).collect();
     assert!(addresses.len() >= 4);
     for address in addresses {
         assert_eq!(get_page(&app, address).await.status, StatusCode::OK, "{address}");
     }
-    for script in ["moving.js", "readout.js", "drop.js", "editor.js", "paper.js"] {
+    for script in [
+        "moving.js",
+        "readout.js",
+        "drop.js",
+        "editor.js",
+        "paper.js",
+        "fields.js",
+        "unsent.js",
+        "sketches.js",
+    ] {
         let got = get_page(&app, &format!("/assets/{script}")).await;
         assert!(got.header(header::CONTENT_TYPE).starts_with("text/javascript"), "{script}");
     }

@@ -1,6 +1,6 @@
 //! One question: what is asked and from where it is measured, where it is entered, how it was understood.
 
-use super::anchor;
+use super::{anchor, sketch};
 use crate::web::icon;
 use crate::web::page::{capital, glued};
 use crate::web::subject::Card;
@@ -42,6 +42,7 @@ pub(super) fn row(row: &Row<'_>) -> Markup {
                 @if unsaved.is_some() { (clash(field)) }
                 div.note id={ (id) "-note" } aria-live="polite" { (note(field)) }
             }
+            @if field.illustration.is_some() { (sketch::place(&card.base(), &field.key)) }
         }
     }
 }

@@ -3,6 +3,7 @@
 mod field;
 pub(super) mod ports;
 pub(super) mod save;
+pub(super) mod sketch;
 
 use super::choices::Choices;
 use super::icon;
