@@ -112,14 +112,15 @@ fn unpack(file: &[u8], longest: u32) -> Result<DynamicImage, PhotoError> {
         return Err(PhotoError::TooLarge);
     }
     let bytes = Cursor::new(file);
+    let whole = |reaches_end: bool| if reaches_end { Ok(()) } else { Err(PhotoError::Broken) };
     if file.starts_with(b"\xFF\xD8\xFF") {
-        if !has_end(file) {
-            return Err(PhotoError::Broken);
-        }
+        whole(jpeg_has_end(file))?;
         decode(JpegDecoder::new(bytes)?, longest)
     } else if file.starts_with(b"\x89PNG\r\n\x1A\n") {
+        whole(png_has_end(file))?;
         decode(PngDecoder::with_limits(bytes, limits())?, longest)
     } else if file.starts_with(b"RIFF") && file.get(8..12) == Some(b"WEBP") {
+        whole(webp_has_end(file))?;
         decode(WebPDecoder::new(bytes)?, longest)
     } else {
         Err(PhotoError::OtherKind)
@@ -168,7 +169,7 @@ fn on_white(picture: DynamicImage) -> RgbImage {
 ///
 /// ITU-T T.81 (1992), annex B: segments with their lengths up to the first scan; after it FF D9 can only be the end,
 /// because FF within a scan is followed by 00. A small picture inside a segment, with an end of its own, is passed over.
-fn has_end(file: &[u8]) -> bool {
+fn jpeg_has_end(file: &[u8]) -> bool {
     let mut at = 2;
     loop {
         let Some(&[0xFF, mark]) = file.get(at..at + 2) else { return false };
@@ -186,6 +187,18 @@ fn has_end(file: &[u8]) -> bool {
             }
         }
     }
+}
+
+/// Whether a PNG has its last chunk: length 0, IEND, and the check sum that this always has (ISO/IEC 15948, 11.2.5).
+fn png_has_end(file: &[u8]) -> bool {
+    const END: &[u8; 12] = b"\0\0\0\0IEND\xAE\x42\x60\x82";
+    file.windows(END.len()).rev().any(|part| part == END)
+}
+
+/// Whether a WebP is as long as its head says (RFC 9649, section 2.4: size of what follows byte 8).
+fn webp_has_end(file: &[u8]) -> bool {
+    let Some(&[a, b, c, d]) = file.get(4..8) else { return false };
+    file.len() as u64 >= 8 + u64::from(u32::from_le_bytes([a, b, c, d]))
 }
 
 #[cfg(test)]
