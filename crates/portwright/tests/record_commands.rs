@@ -1,5 +1,9 @@
 //! The commands that work on the record, run as a user runs them on records of their own.
-#![allow(clippy::disallowed_methods, reason = "runs the program and reads what it wrote")]
+#![allow(
+    clippy::disallowed_methods,
+    clippy::unwrap_used,
+    reason = "runs the program and reads what it wrote"
+)]
 
 use record::{Change, Record};
 use serde_json::Value;
