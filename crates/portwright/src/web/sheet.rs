@@ -37,8 +37,7 @@ pub(super) async fn show_sheet(
                 a.button.plain href={ (base) "/setting" } { "Back to the setting" }
             }
             (results::banner(&subject))
-            (sheet(&answer, &paper::today()))
-            (pictures::on_sheet(&app.record, subject.place.visit.id)?)
+            (sheet(&answer, &paper::today(), &pictures::on_sheet(&app.record, subject.place.visit.id)?))
         };
         Ok(shell(choices, &frame, &main))
     })
@@ -74,13 +73,14 @@ pub(crate) fn standing_document(answer: &Answer, date: &str) -> String {
                 title { (answer.report.engine.name) " · set-up sheet" }
                 style { (PreEscaped(assets::style())) }
             }
-            body { main.on-paper { (sheet(answer, date)) } }
+            body { main.on-paper { (sheet(answer, date, &html! {})) } }
         }
     };
     page.into_string()
 }
 
-fn sheet(answer: &Answer, date: &str) -> Markup {
+/// `more` are leaves that follow.
+fn sheet(answer: &Answer, date: &str, more: &Markup) -> Markup {
     let report = &answer.report;
     let drawings = paper::drawings(answer);
     html! {
@@ -104,6 +104,7 @@ fn sheet(answer: &Answer, date: &str) -> Markup {
                 (cautions(report))
                 (signature())
             }
+            (more)
         }
     }
 }

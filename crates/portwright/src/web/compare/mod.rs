@@ -74,7 +74,7 @@ fn nothing_asked() -> Refusal {
 fn chooser(engine: &Engine, a: Option<&Side>, b: Option<&Side>) -> Markup {
     let list = |name: &str, label: &str, chosen: Option<&Side>| {
         html! {
-            div.field {
+            div.compare-field {
                 label for={ "compare-" (name) } { (label) }
                 select id={ "compare-" (name) } name=(name) {
                     @for build in &engine.builds {

@@ -71,7 +71,7 @@ fn new_picture(here: &str, step: Option<&str>) -> Markup {
     html! {
         form.panel.picture-new method="post" action=(here) enctype="multipart/form-data" aria-labelledby="new-picture" {
             h2 #new-picture { "Add a picture" }
-            div.field {
+            div.picture-field {
                 label for="picture-photo" { "Photo" }
                 input #picture-photo type="file" name="photo" accept="image/*" capture="environment" required
                     aria-describedby="picture-kinds";
@@ -80,13 +80,13 @@ fn new_picture(here: &str, step: Option<&str>) -> Markup {
                      wrote into it (such as the place and time) is dropped."
                 }
             }
-            div.field {
+            div.picture-field {
                 label for="picture-step" { "Belongs to the step" }
                 select #picture-step name="step" {
                     @for step in Step::ALL { option value=(step.slug()) selected[step == chosen] { (step.title()) } }
                 }
             }
-            div.field {
+            div.picture-field {
                 label for="picture-caption" { "What is seen on it" }
                 input #picture-caption type="text" name="caption" maxlength=(take::LONGEST_CAPTION) autocomplete="off";
             }
@@ -134,7 +134,7 @@ fn spoken(line: &PictureLine) -> String {
     }
 }
 
-/// The pictures that are printed on the sheet of a job card; nothing when there are none.
+/// The leaf with the pictures that are printed on the sheet of a job card; nothing when there are none.
 ///
 /// # Errors
 /// Those of the record.
@@ -143,12 +143,14 @@ pub(crate) fn on_sheet(record: &Record, visit: VisitId) -> Result<Markup, Record
     lines.retain(|line| line.on_sheet);
     Ok(html! {
         @if !lines.is_empty() {
-            section.sheet-photos {
+            section.leaf {
                 h2 { "Pictures" }
-                @for line in &lines {
-                    figure {
-                        img src={ "/picture/" (line.id) } alt=(spoken(line)) width=(line.width) height=(line.height);
-                        figcaption { (Step::from_slug(&line.step).map_or("", Step::title)) ": " (spoken(line)) }
+                div.sheet-photos {
+                    @for line in &lines {
+                        figure {
+                            img src={ "/picture/" (line.id) } alt=(spoken(line)) width=(line.width) height=(line.height);
+                            figcaption { (Step::from_slug(&line.step).map_or("", Step::title)) ": " (spoken(line)) }
+                        }
                     }
                 }
             }
