@@ -1,5 +1,6 @@
 //! Bringing one's own engine, and what is said when a figure is wrong.
 
+use crate::DEMO;
 use anyhow::{Context, Result, ensure};
 use browser::{App, Page, View, journey};
 
@@ -7,10 +8,11 @@ const FIELD: &str = ".chooser input[type=file]";
 
 /// The demo engine's file as the app hands it out, under another name.
 async fn own_engine(app: &App, page: &Page) -> Result<String> {
-    page.goto(&app.url("/")).await?;
+    page.goto(&app.url(DEMO)).await?;
     let bytes = page.download("a[href$='/file']").await?;
     let text = String::from_utf8(bytes).context("the engine file is not UTF-8")?;
     let line = text.lines().find(|line| line.starts_with("name = ")).context("the file has no name")?;
+    page.goto(&app.url("/")).await?;
     Ok(text.replacen(line, "name = \"Trial bench engine\"", 1))
 }
 
@@ -24,11 +26,15 @@ fn round_trips_a_file_that_is_dropped_on_the_page() {
     let app = App::start().expect("the app starts");
     for view in View::ALL {
         journey("own-engine", view, async |page| {
+            page.goto(&app.url(DEMO)).await?;
+            let said = page.text_of("#answer .say").await?;
             let text = own_engine(&app, page).await?;
             page.choose_file(FIELD, &app.file("trial.toml", text.as_bytes())?).await?;
-            page.wait_until("location.pathname.startsWith('/engine/')").await?;
+            page.wait_until("location.pathname.startsWith('/visit/')").await?;
             page.wait_until("document.querySelector('h1')?.textContent === 'Trial bench engine'").await?;
+            page.click(".go-on a[href$='/setting']").await?;
             page.wait_for("#steps").await?;
+            ensure!(page.text_of("#answer .say").await? == said, "the same figures give another answer");
             let back = page.download("a[href$='/file']").await?;
             ensure!(back == text.as_bytes(), "the file comes back changed");
             Ok(())
@@ -57,8 +63,9 @@ fn refuses_a_bare_number_at_its_line_and_takes_the_mended_text() {
             let mended = serde_json::Value::from(good.as_str());
             page.value::<bool>(&format!("(document.querySelector('#text').value = {mended}, true)")).await?;
             page.click(".editor button[type=submit]").await?;
+            page.wait_until("location.pathname.startsWith('/visit/')").await?;
             page.wait_until("document.querySelector('h1')?.textContent === 'Trial bench engine'").await?;
-            page.wait_for("#steps").await?;
+            page.wait_for(".steps-path").await?;
             Ok(())
         })
         .expect("the journey holds");
@@ -73,16 +80,16 @@ fn refuses_what_is_no_engine_file_and_goes_on_working() {
     for (name, bytes) in [("empty.toml", &b""[..]), ("noise.toml", &noise[..]), ("long.toml", &long[..])] {
         journey("no-engine", View::Desktop, async |page| {
             page.goto(&app.url("/")).await?;
-            page.wait_for("#answer").await?;
+            page.wait_for(FIELD).await?;
             page.choose_file(FIELD, &app.file(name, bytes)?).await?;
             page.wait_until(
-                "document.querySelector('#answer') === null && document.querySelector('h1') !== null",
+                "document.querySelector('.engines') === null && document.querySelector('h1') !== null",
             )
             .await?;
             page.picture(name.trim_end_matches(".toml")).await?;
             page.check_access().await?;
             page.goto(&app.url("/")).await?;
-            page.wait_for("#answer").await?;
+            page.wait_for(".engines").await?;
             ensure!(page.forgive("status of 4") > 0, "{name} must be refused by its status");
             Ok(())
         })

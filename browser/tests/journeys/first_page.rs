@@ -1,5 +1,6 @@
-//! What is there when the page opens.
+//! The setting of the demo engine, which is there from the first start.
 
+use crate::DEMO;
 use anyhow::{Result, ensure};
 use browser::{App, Page, View, journey};
 
@@ -24,11 +25,11 @@ async fn holds_the_answer(page: &Page) -> Result<()> {
 }
 
 #[test]
-fn agrees_first_page_has_answer_steps_ends_and_drawing() {
+fn agrees_setting_of_the_demo_has_answer_steps_ends_and_drawing() {
     let app = App::start().expect("the app starts");
     for view in View::ALL {
         journey("first-page", view, async |page| {
-            page.goto(&app.url("/")).await?;
+            page.goto(&app.url(DEMO)).await?;
             holds_the_answer(page).await?;
             let strangers: Vec<String> = page
                 .value(
@@ -50,14 +51,13 @@ fn agrees_everybody_can_use_every_page_in_light_and_dark() {
     for view in View::ALL {
         for theme in ["light", "dark"] {
             journey("access", view, async |page| {
-                page.goto(&app.url(&format!("/?theme={theme}"))).await?;
+                page.goto(&app.url(&format!("{DEMO}?theme={theme}"))).await?;
                 holds_the_answer(page).await?;
                 page.picture(theme).await?;
                 page.check_access().await?;
                 for place in ["edit", "sheet"] {
-                    let link: String = page
-                        .value(&format!("document.querySelector('nav a[href$=\"/{place}\"]').href"))
-                        .await?;
+                    let link: String =
+                        page.value(&format!("document.querySelector('a[href$=\"/{place}\"]').href")).await?;
                     page.goto(&link).await?;
                     page.picture(&format!("{place}-{theme}")).await?;
                     page.check_access().await?;
@@ -74,7 +74,7 @@ fn agrees_everybody_can_use_every_page_in_light_and_dark() {
 fn round_trips_metric_inch_metric() {
     let app = App::start().expect("the app starts");
     journey("units", View::Desktop, async |page| {
-        page.goto(&app.url("/")).await?;
+        page.goto(&app.url(DEMO)).await?;
         let metric = page.text_of("main").await?;
         page.click("a[href*='units=inch']").await?;
         page.wait_until("location.search.includes('inch') && document.readyState === 'complete'").await?;
@@ -93,7 +93,7 @@ fn agrees_page_reads_without_scripts() {
     let app = App::start().expect("the app starts");
     journey("no-script", View::Phone, async |page| {
         page.forbid_scripts().await?;
-        page.goto(&app.url("/")).await?;
+        page.goto(&app.url(DEMO)).await?;
         holds_the_answer(page).await?;
         let before = page.text_of("[data-part=told]").await?;
         let button: f64 = page
@@ -117,7 +117,7 @@ fn refuses_an_address_that_does_not_exist_with_a_way_back() {
         page.picture("refused").await?;
         page.check_access().await?;
         page.click("main a[href='/']").await?;
-        page.wait_for("#answer").await?;
+        page.wait_for(".engines").await?;
         ensure!(page.forgive("404") > 0, "a page that is missing must answer 404");
         Ok(())
     })

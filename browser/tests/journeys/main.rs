@@ -6,4 +6,8 @@ mod engine_file;
 mod first_page;
 mod harness;
 mod moving;
+mod record;
 mod sheet;
+
+/// The setting of the demo engine: its job card is the first in a new record.
+const DEMO: &str = "/visit/1/setting";

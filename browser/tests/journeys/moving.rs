@@ -1,5 +1,6 @@
 //! The drawing that follows the sliders.
 
+use crate::DEMO;
 use anyhow::{Result, ensure};
 use browser::{App, Page, View, journey};
 
@@ -21,7 +22,7 @@ fn agrees_drawing_follows_both_sliders_and_the_state_chosen() {
     let app = App::start().expect("the app starts");
     for view in View::ALL {
         journey("moving", view, async |page| {
-            page.goto(&app.url("/")).await?;
+            page.goto(&app.url(DEMO)).await?;
             page.wait_for("#moving").await?;
             redraws(page, "gear", async |page| page.set_range("#travel", 0.0).await).await?;
             page.picture("closed").await?;
@@ -41,7 +42,7 @@ fn agrees_drawing_follows_both_sliders_and_the_state_chosen() {
 fn agrees_play_moves_the_slider_until_it_is_pressed_again() {
     let app = App::start().expect("the app starts");
     journey("play", View::Desktop, async |page| {
-        page.goto(&app.url("/")).await?;
+        page.goto(&app.url(DEMO)).await?;
         page.wait_for("#moving").await?;
         redraws(page, "gear", async |page| page.click("[data-play=travel]").await).await?;
         page.wait_until("document.querySelector('[data-play=travel]').ariaPressed === 'true'").await?;
@@ -55,7 +56,7 @@ fn agrees_play_moves_the_slider_until_it_is_pressed_again() {
 fn agrees_curve_tells_its_value_under_the_pointer() {
     let app = App::start().expect("the app starts");
     journey("readout", View::Desktop, async |page| {
-        page.goto(&app.url("/")).await?;
+        page.goto(&app.url(DEMO)).await?;
         page.click("[data-part=travel] svg").await?;
         let read = page.text_of("[data-part=travel] .read").await?;
         ensure!(read.contains('°') && read.contains("mm"), "no travel and edge is told: {read}");

@@ -1,5 +1,6 @@
 //! The sheet for the bench: printed from the page, and as PDF.
 
+use crate::DEMO;
 use anyhow::{Result, ensure};
 use browser::{App, View, journey, pages_of};
 
@@ -8,7 +9,7 @@ fn agrees_sheet_prints_on_one_or_two_pages_and_the_pdf_too() {
     let app = App::start().expect("the app starts");
     for view in View::ALL {
         journey("sheet", view, async |page| {
-            page.goto(&app.url("/")).await?;
+            page.goto(&app.url(DEMO)).await?;
             page.click("#answer a[href$='/sheet']").await?;
             let text = page.text_of("article.sheet").await?;
             for word in ["±", "mm", "°", "Set by", "invented"] {
@@ -30,7 +31,7 @@ fn agrees_sheet_prints_on_one_or_two_pages_and_the_pdf_too() {
 fn agrees_setting_prints_well_from_its_own_page() -> Result<()> {
     let app = App::start()?;
     journey("print-setting", View::Desktop, async |page| {
-        page.goto(&app.url("/")).await?;
+        page.goto(&app.url(DEMO)).await?;
         page.wait_for("#answer").await?;
         let printed = pages_of(&page.print("page").await?)?;
         ensure!(printed <= 12, "the page prints on {printed} pages");

@@ -79,7 +79,7 @@ fn page(choices: Choices, card: &Card, step: Step, unsaved: &Unsaved) -> Markup 
             @for problem in &form.problems { p.caution { (icon::WARN) (capital(problem)) "." } }
             form.fields #fields method="post" action=(here) data-save={ (base) "/field" } data-step=(step.slug()) autocomplete="off" {
                 // Enter in a field saves and stays; the first button of a form is the one it presses.
-                button.unseen type="submit" tabindex="-1" aria-hidden="true" { "Save" }
+                button type="submit" hidden { "Save" }
                 @for group in &form.groups { (group_of(group, &row, &form)) }
                 div.actions.stay {
                     @if let Some(next) = after(step) {
