@@ -1,5 +1,9 @@
 //! The command line as a user meets it: the program is run, its output and exit code are read.
-#![allow(clippy::disallowed_methods, reason = "runs the program and reads what it wrote")]
+#![allow(
+    clippy::disallowed_methods,
+    clippy::unwrap_used,
+    reason = "tests: runs the program and reads what it wrote"
+)]
 
 use serde_json::Value;
 use std::fs;
@@ -296,7 +300,7 @@ fn regress_exit_codes_say_how_far_one_may_go() {
 fn regress_the_app_prints_its_address_and_answers() {
     use std::io::{BufRead, BufReader, Read};
     let mut child = Command::new(env!("CARGO_BIN_EXE_portwright"))
-        .args(["--port", "0", "--json"])
+        .args(["--port", "0", "--json", "--record", ":memory:"])
         .stdout(Stdio::piped())
         .spawn()
         .unwrap();
