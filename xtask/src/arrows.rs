@@ -6,16 +6,17 @@ use std::collections::BTreeMap;
 
 /// Crate, and the crates of the workspace it may depend on.
 const ARROWS: &[(&str, &[&str])] = &[
-    ("portwright", &["drawing", "engine", "gear", "quantity", "record", "sheet", "workshop"]),
-    ("sheet", &["drawing", "workshop"]),
+    ("portwright", &["diagnosis", "drawing", "engine", "gear", "quantity", "record", "sheet", "workshop"]),
+    ("sheet", &["diagnosis", "drawing", "workshop"]),
     ("workshop", &["drawing", "engine", "evidence", "gear", "quantity"]),
+    ("diagnosis", &["drawing", "evidence", "quantity"]),
     ("gear", &["engine", "quantity"]),
     ("engine", &["quantity"]),
     ("evidence", &["quantity"]),
     ("quantity", &[]),
     ("drawing", &[]),
     ("record", &[]),
-    ("published", &["drawing", "engine", "evidence", "gear", "quantity", "workshop"]),
+    ("published", &["diagnosis", "drawing", "engine", "evidence", "gear", "quantity", "workshop"]),
     ("browser", &[]),
     ("xtask", &["engine"]),
 ];

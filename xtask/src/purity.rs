@@ -10,6 +10,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("engine", &["serde", "serde_json", "thiserror", "toml"]),
     ("gear", &["serde", "thiserror"]),
     ("evidence", &["libm", "rand", "rand_chacha", "rand_distr", "serde", "thiserror"]),
+    ("diagnosis", &["serde", "thiserror", "toml"]),
     ("workshop", &["serde", "serde_json", "thiserror"]),
     ("drawing", &[]),
     ("sheet", &["serde", "thiserror", "typst", "typst-layout", "typst-pdf"]),

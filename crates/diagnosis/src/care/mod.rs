@@ -1,0 +1,1 @@
+//! What is due: cleaning and cable checks by hours, distance, season and use.

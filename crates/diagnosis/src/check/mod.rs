@@ -1,0 +1,1 @@
+//! Bench checks as data, and the verdict on what was read in one.

@@ -1,0 +1,1 @@
+//! Causes ranked by what was seen, and the next best test.

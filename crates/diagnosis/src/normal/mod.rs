@@ -1,0 +1,1 @@
+//! What a healthy valve does, by control logic.

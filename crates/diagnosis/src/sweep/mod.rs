@@ -1,0 +1,1 @@
+//! The position sensor over its whole travel: range, monotonicity, dead spots, jumps, noise, linearity.
