@@ -3,6 +3,7 @@
 //!
 //! - [`propagation`]: first order (JCGM 100) and Monte Carlo (JCGM 101), from the same list of [`Input`]s.
 //! - [`conformity`]: pass, fail or cannot tell (JCGM 106).
+//! - [`network`]: what is likely, given what was seen: exact questions to networks of discrete variables.
 //! - [`distribution`]: the few distribution functions that these need.
 //!
 //! Everything is pure: seeds are arguments, and the same seed gives the same result.
@@ -10,6 +11,7 @@
 pub mod conformity;
 pub mod distribution;
 mod input;
+pub mod network;
 pub mod propagation;
 
 pub use input::Input;
