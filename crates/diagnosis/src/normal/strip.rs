@@ -51,7 +51,7 @@ pub fn strip_with(logic: &Logic, own: Option<&Recording>, found: Option<&Recordi
     scene.data.push(("plot".into(), data(logic, &chart)));
     draw_phases(&mut scene, logic, &chart, now_s);
     draw_axes(&mut scene, &chart);
-    // The recordings lie under the curve: where they agree only its bands show beside it.
+    draw_curves(&mut scene, logic, &chart);
     for (recording, style, band) in
         [(own, Style::Target, Style::LimitBand), (found, Style::AsFound, Style::Uncertainty)]
     {
@@ -59,7 +59,6 @@ pub fn strip_with(logic: &Logic, own: Option<&Recording>, found: Option<&Recordi
             draw_recording(&mut scene, logic, recording, &chart, (style, band));
         }
     }
-    draw_curves(&mut scene, logic, &chart);
     draw_key(&mut scene, own.is_some(), found.is_some());
     draw_now(&mut scene, logic, &chart, now_s);
     scene

@@ -133,7 +133,7 @@ pub(super) fn draw_governor(scene: &mut Scene, travel: f64) {
     let centre = at(63.0, axis);
     let arrow = Turn { centre, radius: 3.2, start_rad: 2.2, sweep_rad: 3.6, style: Style::Outline };
     scene.items.push(Item::Turn(arrow));
-    note(scene, at(98.0, axis + 15.6), "ramp, balls, collar, springs", Anchor::End);
+    note(scene, at(98.0, axis + 15.6), "ramp, balls, springs", Anchor::End);
     note(scene, at(98.0, axis + 19.4), "driven by the crankshaft", Anchor::End);
 }
 
