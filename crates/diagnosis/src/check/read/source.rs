@@ -1,0 +1,53 @@
+//! Lines of a file and the problems found in it.
+
+use crate::check::problem::Problem;
+use std::cell::RefCell;
+
+/// The text with its line starts.
+pub(super) struct Source<'a> {
+    text: &'a str,
+    starts: Vec<usize>,
+}
+
+impl<'a> Source<'a> {
+    pub(super) fn of(text: &'a str) -> Self {
+        let starts = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
+        Self { text, starts }
+    }
+
+    /// Line of a place in the text, counted from 1.
+    pub(super) fn line(&self, at: usize) -> usize {
+        self.starts.partition_point(|start| *start <= at)
+    }
+
+    /// Text of a line.
+    pub(super) fn line_text(&self, line: usize) -> &'a str {
+        self.text.lines().nth(line.saturating_sub(1)).unwrap_or("")
+    }
+}
+
+/// Collects problems while reading goes on.
+#[derive(Default)]
+pub(super) struct Problems(RefCell<Vec<Problem>>);
+
+impl Problems {
+    pub(super) fn add(&self, line: Option<usize>, key: impl Into<String>, message: impl Into<String>) {
+        self.0.borrow_mut().push(Problem { line, key: key.into(), message: message.into() });
+    }
+
+    pub(super) fn is_empty(&self) -> bool {
+        self.0.borrow().is_empty()
+    }
+
+    /// In the order of the lines, not more than `most`.
+    pub(super) fn sorted(self, most: usize) -> Vec<Problem> {
+        let mut problems = self.0.into_inner();
+        problems.sort_by_key(|problem| problem.line.unwrap_or(0));
+        if problems.len() > most {
+            problems.truncate(most);
+            let message = "more problems follow; mend these first".to_owned();
+            problems.push(Problem { line: None, key: String::new(), message });
+        }
+        problems
+    }
+}
