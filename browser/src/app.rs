@@ -2,7 +2,7 @@
 
 use anyhow::{Context, Result, bail};
 use std::io::{BufRead, BufReader};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use tempfile::TempDir;
 
@@ -19,29 +19,21 @@ impl App {
     /// # Errors
     /// When the program was not built, or ends without printing an address.
     pub fn start() -> Result<Self> {
-        let program = program()?;
         let folder = tempfile::tempdir().context("no folder for the program")?;
-        let mut child = Command::new(&program)
-            .args(["--port", "0"])
-            .current_dir(folder.path())
-            .env("HOME", folder.path())
-            .env("XDG_DATA_HOME", folder.path())
-            .stdin(Stdio::null())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::inherit())
-            .spawn()
-            .with_context(|| format!("cannot start {}", program.display()))?;
-        let mut lines = BufReader::new(child.stdout.take().context("no output")?).lines();
-        let address = lines.by_ref().map_while(Result::ok).find_map(|line| address_in(&line));
-        // What it prints later is read on, so that the program never waits for a reader.
-        std::thread::spawn(move || lines.for_each(drop));
-        match address {
-            Some(address) => Ok(Self { child, address, folder }),
-            None => {
-                let _ = child.kill();
-                bail!("the program printed no address such as http://127.0.0.1:8000/")
-            }
-        }
+        let (child, address) = begin(folder.path())?;
+        Ok(Self { child, address, folder })
+    }
+
+    /// Stops the program without a warning, as when the power fails, and starts it again on the same folder. The
+    /// address is another one afterwards.
+    ///
+    /// # Errors
+    /// As for [`Self::start`].
+    pub fn restart(&mut self) -> Result<()> {
+        self.child.kill().context("the program cannot be stopped")?;
+        self.child.wait().context("the program does not stop")?;
+        (self.child, self.address) = begin(self.folder.path())?;
+        Ok(())
     }
 
     /// Address of a page, for a path that begins with a slash.
@@ -64,6 +56,32 @@ impl Drop for App {
     fn drop(&mut self) {
         let _ = self.child.kill();
         let _ = self.child.wait();
+    }
+}
+
+/// Starts the program on what is in a folder, and waits for its address.
+fn begin(folder: &Path) -> Result<(Child, String)> {
+    let program = program()?;
+    let mut child = Command::new(&program)
+        .args(["--port", "0"])
+        .current_dir(folder)
+        .env("HOME", folder)
+        .env("XDG_DATA_HOME", folder)
+        .stdin(Stdio::null())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::inherit())
+        .spawn()
+        .with_context(|| format!("cannot start {}", program.display()))?;
+    let mut lines = BufReader::new(child.stdout.take().context("no output")?).lines();
+    let address = lines.by_ref().map_while(Result::ok).find_map(|line| address_in(&line));
+    // What it prints later is read on, so that the program never waits for a reader.
+    std::thread::spawn(move || lines.for_each(drop));
+    match address {
+        Some(address) => Ok((child, address)),
+        None => {
+            let _ = child.kill();
+            bail!("the program printed no address such as http://127.0.0.1:8000/")
+        }
     }
 }
 

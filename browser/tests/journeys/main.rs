@@ -5,7 +5,10 @@
 mod engine_file;
 mod first_page;
 mod harness;
+mod job_cards;
 mod moving;
+mod photo;
+mod pictures;
 mod record;
 mod sheet;
 

@@ -5,6 +5,7 @@
 // The program is where files, clocks and sockets are touched; the core crates stay pure.
 #![allow(clippy::disallowed_methods)]
 
+mod card_key;
 pub mod cli;
 mod job_card;
 mod paper;

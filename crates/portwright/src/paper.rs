@@ -1,7 +1,9 @@
 //! What goes onto paper: the drawings of a sheet and its PDF.
 
+use crate::web::pictures::{caption, photo};
 use drawing::{Scene, Theme, to_svg};
-use sheet::{Drawing, Paper, Place, SheetContent};
+use record::{Record, RecordError, VisitId};
+use sheet::{Annex, Drawing, Paper, Photo, PhotoFormat, Place, SheetContent};
 use std::f64::consts::PI;
 use workshop::{Answer, Shown};
 
@@ -18,7 +20,7 @@ pub(crate) fn drawings(answer: &Answer) -> Vec<Drawing> {
     ];
     let mut drawings = vec![drawn(Place::Ends, &answer.ends_scene())];
     drawings.extend(row.iter().map(|scene| drawn(Place::Row, scene)));
-    let turns = (0..answer.report.steps.len()).filter_map(|step| Some((step, answer.turn_scene(step)?)));
+    let turns = (0..answer.report.steps.len()).filter_map(|step| Some((step, answer.turn_mark_scene(step)?)));
     drawings.extend(turns.map(|(step, scene)| drawn(Place::Turn(step), &scene)));
     drawings
 }
@@ -27,17 +29,45 @@ fn drawn(place: Place, scene: &Scene) -> Drawing {
     Drawing { place, caption: scene.title.clone(), svg: to_svg(scene, Theme::Paper) }
 }
 
+/// What a job card holds beside its figures: notes and the photos that are to be printed.
+///
+/// # Errors
+/// Those of the record.
+pub(crate) fn annex(record: &Record, visit: VisitId) -> Result<Annex, RecordError> {
+    let notes = record.fields(visit.into())?.remove("notes").map(|field| field.text).unwrap_or_default();
+    let mut annex = Annex { notes, ..Annex::default() };
+    for line in record.pictures(visit)?.iter().filter(|line| line.on_sheet) {
+        let bytes = record.picture(line.id)?.bytes;
+        let caption = caption(line);
+        if photo::small(&bytes).is_err() {
+            // One that came in by an import and cannot be unpacked: the rest of the sheet is still wanted.
+            annex.notes.push_str(&format!(
+                "\nThe picture \u{201c}{caption}\u{201d} cannot be unpacked and is left out."
+            ));
+            continue;
+        }
+        let format = match line.media_type.as_str() {
+            "image/png" => PhotoFormat::Png,
+            "image/webp" => PhotoFormat::Webp,
+            _ => PhotoFormat::Jpeg,
+        };
+        annex.photos.push(Photo { caption, bytes, format });
+    }
+    Ok(annex)
+}
+
 /// The sheet as PDF bytes. `date` is printed as it stands.
 ///
 /// # Errors
 /// A sentence, when the pages could not be set.
-pub(crate) fn pdf(answer: &Answer, date: String) -> Result<Vec<u8>, String> {
+pub(crate) fn pdf(answer: &Answer, date: String, annex: Annex) -> Result<Vec<u8>, String> {
     let content = SheetContent {
         report: &answer.report,
         drawings: drawings(answer),
         paper: Paper::A4,
         date: Some(date),
         title: None,
+        annex,
     };
     sheet::pdf(&content).map_err(|error| format!("The sheet could not be made: {error}"))
 }

@@ -20,6 +20,72 @@ pub struct SheetContent<'a> {
     pub date: Option<String>,
     /// The title above the engine's name; none for "Set-up sheet".
     pub title: Option<String>,
+    /// What the job card holds beside its figures, on leaves of its own.
+    pub annex: Annex,
+}
+
+/// What a job card holds beside its figures.
+#[derive(Debug, Clone, Default)]
+pub struct Annex {
+    /// Free notes; empty for none.
+    pub notes: String,
+    /// Bench checks that were done, in their order.
+    pub checks: Vec<Checked>,
+    /// Photos, each with what is seen on it.
+    pub photos: Vec<Photo>,
+}
+
+/// One bench check that was done.
+#[derive(Debug, Clone)]
+pub struct Checked {
+    /// What was checked.
+    pub title: String,
+    /// What was read, with units.
+    pub read: String,
+    /// What it says: a sentence.
+    pub says: String,
+    /// The verdict in a word: pass, fail, cannot tell.
+    pub verdict: String,
+}
+
+/// One photo.
+#[derive(Debug, Clone)]
+pub struct Photo {
+    /// What is seen on it.
+    pub caption: String,
+    /// The picture's file.
+    pub bytes: Vec<u8>,
+    /// Kind of the file.
+    pub format: PhotoFormat,
+}
+
+/// Kinds of photo that can be set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PhotoFormat {
+    /// JPEG.
+    Jpeg,
+    /// PNG.
+    Png,
+    /// WebP.
+    Webp,
+}
+
+impl Annex {
+    /// True when there is nothing to set.
+    pub fn is_empty(&self) -> bool {
+        self.notes.trim().is_empty() && self.checks.is_empty() && self.photos.is_empty()
+    }
+}
+
+impl PhotoFormat {
+    /// The typesetter's name for it.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::Jpeg => "jpg",
+            Self::Png => "png",
+            Self::Webp => "webp",
+        }
+    }
 }
 
 /// One drawing.
@@ -66,6 +132,7 @@ impl<'a> SheetContent<'a> {
             paper: if answer.units == Default::default() { Paper::A4 } else { Paper::Letter },
             date,
             title: None,
+            annex: Annex::default(),
         }
     }
 }

@@ -11,7 +11,7 @@ mod typeset;
 mod view;
 mod words;
 
-pub use content::{Drawing, Paper, Place, SheetContent};
+pub use content::{Annex, Checked, Drawing, Paper, Photo, PhotoFormat, Place, SheetContent};
 pub use error::SheetError;
 
 /// Sets the sheet and returns it as a PDF document.

@@ -5,7 +5,7 @@
 mod fixture;
 
 use lopdf::{Document, Object};
-use sheet::{Drawing, Paper, Place, SheetContent, SheetError};
+use sheet::{Annex, Checked, Drawing, Paper, Photo, PhotoFormat, Place, SheetContent, SheetError};
 use std::sync::LazyLock;
 use workshop::report::{GateState, Outcome, Report};
 
@@ -260,11 +260,56 @@ fn refuses_nothing_when_the_report_is_empty() {
     report.model_notes.clear();
     report.cautions.clear();
     report.engine.name.clear();
-    let content =
-        SheetContent { report: &report, drawings: Vec::new(), paper: Paper::A4, date: None, title: None };
+    let content = SheetContent {
+        report: &report,
+        drawings: Vec::new(),
+        paper: Paper::A4,
+        date: None,
+        title: None,
+        annex: Annex::default(),
+    };
     let document = read(&content);
     assert_eq!(document.get_pages().len(), 1);
     assert_holds(&document, &["Date", "Signature"]);
+}
+
+/// A photo that the typesetter can unpack: PNG, 1 x 1 pixel.
+const DOT: &[u8] = include_bytes!("fixture/dot.png");
+
+#[test]
+fn exact_notes_checks_and_photos_follow_on_a_leaf_of_their_own() {
+    let report = fixture::report();
+    let mut content = fixture::content(&report);
+    let alone = read(&content).get_pages().len();
+    content.annex = Annex {
+        notes: "Blade was sticky.\n\nNew gasket fitted.".to_owned(),
+        checks: vec![Checked {
+            title: "Position sensor, end to end".to_owned(),
+            read: "4.24 kΩ".to_owned(),
+            says: "The track is whole.".to_owned(),
+            verdict: "pass".to_owned(),
+        }],
+        photos: vec![Photo {
+            caption: "As found: blade".to_owned(),
+            bytes: DOT.to_vec(),
+            format: PhotoFormat::Png,
+        }],
+    };
+    let document = read(&content);
+    assert_eq!(document.get_pages().len(), alone + 1);
+    assert_holds(
+        &document,
+        &["Blade was sticky.", "New gasket fitted.", "4.24 kΩ", "The track is whole.", "As found: blade"],
+    );
+}
+
+#[test]
+fn refuses_a_photo_that_is_none() {
+    let report = fixture::report();
+    let mut content = fixture::content(&report);
+    let photo = Photo { caption: "Port".to_owned(), bytes: vec![1, 2, 3], format: PhotoFormat::Jpeg };
+    content.annex.photos.push(photo);
+    assert!(matches!(sheet::pdf(&content).unwrap_err(), SheetError::Typesetting { .. }));
 }
 
 #[test]

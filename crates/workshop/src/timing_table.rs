@@ -154,14 +154,14 @@ pub fn duration_shares(engine: &Engine, lift_m: f64) -> Vec<Share> {
 }
 
 fn lines(report: &PortsReport, speed_rad_s: f64, units: Units) -> Vec<Line> {
-    let mut lines = timing_lines(report);
+    let mut lines = timing_lines(report, units);
     lines.extend(volume_lines(report));
     lines.extend(area_lines(report, units));
     lines.extend(speed_lines(&report.at(speed_rad_s), report, units));
     lines
 }
 
-fn timing_lines(report: &PortsReport) -> Vec<Line> {
+fn timing_lines(report: &PortsReport, units: Units) -> Vec<Line> {
     let angle = |label: &str, value: f64| (label.to_owned(), value, Shown::As(Dimension::Angle));
     let exhaust = &report.exhaust.opening;
     let mut lines = vec![
@@ -176,10 +176,14 @@ fn timing_lines(report: &PortsReport) -> Vec<Line> {
     if let Some(blowdown) = &report.blowdown {
         lines.push(angle("Blowdown", blowdown.angle_rad));
     }
+    let (per_mm, unit) = match units {
+        Units::Metric => (1.0, "°/mm"),
+        Units::Inch => (25.4, "°/in"),
+    };
     lines.push((
-        "Opening, per mm of edge height here".to_owned(),
+        "Opening angle for edge height, at this edge".to_owned(),
         exhaust.opening_deg_per_mm().abs(),
-        Shown::In(1.0, "°"),
+        Shown::In(per_mm, unit),
     ));
     lines
 }

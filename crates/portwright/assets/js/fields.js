@@ -16,7 +16,7 @@ export function saveFields() {
     busy: new Set(),
     timers: new Map(),
   };
-  for (const control of form.querySelectorAll("[data-key]")) watch(page, control);
+  for (const control of controlsOf(form)) watch(page, control);
   typeWithButtons(form);
   addEventListener("online", () => sendWaiting(page));
   setInterval(() => sendWaiting(page), AGAIN_MS);
@@ -25,26 +25,54 @@ export function saveFields() {
 }
 
 const versionOf = (page, control) => page.form.elements[`v:${control.dataset.key}`];
-const entryOf = (page, control) => ({ text: control.value, version: versionOf(page, control).value, step: page.step });
-const isSaved = (control) => control.value === control.dataset.saved;
+const entryOf = (page, control) => ({ text: textOf(control), version: versionOf(page, control).value, step: page.step });
+const isSaved = (control) => textOf(control) === control.dataset.saved;
+
+// A box says yes or nothing; of several choices the chosen one speaks for all.
+function textOf(control) {
+  if (control.type === "checkbox") return control.checked ? control.value : "";
+  if (control.type === "radio") return choicesOf(control).find((choice) => choice.checked)?.value ?? "";
+  return control.value;
+}
+
+function setText(control, text) {
+  if (control.type === "checkbox") control.checked = text === control.value;
+  else if (control.type === "radio") for (const choice of choicesOf(control)) choice.checked = choice.value === text;
+  else control.value = text;
+}
+
+const choicesOf = (control) => [...control.form.elements].filter((other) => other.type === "radio" && other.name === control.name);
+
+// Of several choices the first stands for all.
+function controlsOf(form) {
+  const seen = new Set();
+  return [...form.elements].filter((control) => {
+    const key = control.dataset.key;
+    if (!key || seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}
 
 function watch(page, control) {
   const key = control.dataset.key;
   const left = unsentOf(page.address, key);
   if (left && left.text !== control.dataset.saved) {
-    control.value = left.text;
+    setText(control, left.text);
     versionOf(page, control).value = left.version;
     save(page, control);
   } else if (left) {
     dropUnsent(page.address, key);
   }
-  control.addEventListener("input", () => {
-    keepUnsent(page.address, key, entryOf(page, control));
-    clearTimeout(page.timers.get(key));
-    page.timers.set(key, setTimeout(() => save(page, control), STILL_MS));
-  });
-  control.addEventListener("change", () => save(page, control));
-  control.addEventListener("blur", () => save(page, control));
+  for (const part of control.type === "radio" ? choicesOf(control) : [control]) {
+    part.addEventListener("input", () => {
+      keepUnsent(page.address, key, entryOf(page, control));
+      clearTimeout(page.timers.get(key));
+      page.timers.set(key, setTimeout(() => save(page, control), STILL_MS));
+    });
+    part.addEventListener("change", () => save(page, control));
+    part.addEventListener("blur", () => save(page, control));
+  }
 }
 
 async function save(page, control) {
@@ -84,7 +112,7 @@ function take(page, control, entry, told) {
   }
   control.dataset.saved = entry.text;
   versionOf(page, control).value = told.version;
-  if (control.value === entry.text) dropUnsent(page.address, control.dataset.key);
+  if (textOf(control) === entry.text) dropUnsent(page.address, control.dataset.key);
   showNotes(page.form, told.notes);
   control.dispatchEvent(new Event("saved", { bubbles: true }));
   say(page, page.waiting.size ? `${page.waiting.size} entries are still to be sent.` : "Saved.");
@@ -93,7 +121,7 @@ function take(page, control, entry, told) {
 function refuse(page, control, status) {
   // Asking again would not help; the text stays in the field and in the browser.
   if (status >= 500) page.waiting.add(control);
-  else control.dataset.saved = control.value;
+  else control.dataset.saved = textOf(control);
   say(page, `This entry was not saved (answer ${status}). Your text stands in the field; load the page again.`, true);
 }
 
@@ -103,7 +131,7 @@ function sendWaiting(page) {
 
 // The page is being left: a last word for what was typed a moment ago.
 function sendLast(page) {
-  for (const control of page.form.querySelectorAll("[data-key]")) {
+  for (const control of controlsOf(page.form)) {
     if (isSaved(control) || control.dataset.clash) continue;
     send(page.address, control.dataset.key, entryOf(page, control), true).catch(() => {});
   }
@@ -111,7 +139,7 @@ function sendLast(page) {
 
 function showNotes(form, notes) {
   for (const [key, [html, applies]] of Object.entries(notes)) {
-    const row = form.querySelector(`[data-field="${key}"]`);
+    const row = document.querySelector(`[data-field="${key}"]`);
     if (!row) continue;
     row.hidden = !applies;
     const note = row.querySelector(".note");
@@ -120,6 +148,7 @@ function showNotes(form, notes) {
     note.dataset.html = html;
     note.innerHTML = html;
     const control = row.querySelector("[data-key]");
+    if (!control) continue;
     if (note.querySelector(".said.bad")) control.setAttribute("aria-invalid", "true");
     else control.removeAttribute("aria-invalid");
   }
@@ -131,7 +160,7 @@ function askWhich(page, control, told) {
   const box = document.createElement("div");
   box.className = "clash";
   const words = document.createElement("p");
-  words.textContent = `Changed elsewhere on ${told.clash.when}. There it says \u201c${told.clash.text}\u201d; yours is \u201c${control.value}\u201d.`;
+  words.textContent = `Changed elsewhere on ${told.clash.when}. There it says \u201c${told.clash.text}\u201d; yours is \u201c${textOf(control)}\u201d.`;
   const choose = (label, act) => {
     const button = document.createElement("button");
     button.type = "button";
@@ -154,7 +183,7 @@ function askWhich(page, control, told) {
   };
   const buttons = document.createElement("p");
   buttons.className = "actions";
-  buttons.append(choose("Keep mine", () => {}), choose("Take theirs", () => { control.value = told.clash.text; }));
+  buttons.append(choose("Keep mine", () => {}), choose("Take theirs", () => setText(control, told.clash.text)));
   box.append(words, buttons);
   note.replaceChildren(box);
   say(page, "An entry was changed elsewhere. Choose which text stays.", true);

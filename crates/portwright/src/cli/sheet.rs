@@ -16,7 +16,7 @@ pub(crate) fn run(job: &SheetJob) -> Result<ExitCode, Failure> {
     let bytes = if job.html {
         web::standing_document(&answer, &date).into_bytes()
     } else {
-        paper::pdf(&answer, date).map_err(Failure::Other)?
+        paper::pdf(&answer, date, sheet::Annex::default()).map_err(Failure::Other)?
     };
     place.write(&bytes)?;
     let Target::File(path) = &job.target else {

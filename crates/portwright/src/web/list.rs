@@ -42,7 +42,7 @@ impl Stages {
         {
             return Ok(stage.clone());
         }
-        let path = workshop::form::path(&Card::open(app, visit)?.texts());
+        let path = workshop::form::path(&Card::open(app, visit)?.file_texts());
         let stage = Stage {
             open: path.steps.iter().map(|step| step.missing + step.wrong).sum(),
             step: path.next.as_ref().map_or("Sheet", |next| next.step.title()),

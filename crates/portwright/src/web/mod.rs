@@ -15,7 +15,7 @@ mod moment;
 mod moving;
 mod page;
 mod path;
-mod pictures;
+pub(crate) mod pictures;
 mod refusal;
 mod results;
 mod routes;

@@ -57,7 +57,7 @@ pub(super) async fn show_visit(
 fn page(app: &App, choices: Choices, visit: VisitId, here: &str) -> Result<Markup, RecordError> {
     let card = Card::open(app, visit)?;
     let engine = app.record.engine(card.place.engine.id)?;
-    let path = workshop::form::path(&card.texts());
+    let path = workshop::form::path(&card.file_texts());
     let base = card.base();
     let frame = Shell { title: &engine.line.name, here: Some(here), base: Some(&base), class: "path" };
     Ok(shell(
@@ -80,12 +80,33 @@ fn page(app: &App, choices: Choices, visit: VisitId, here: &str) -> Result<Marku
                             a.button href={ "/compare?engine=" (engine.line.id) } { "Compare" }
                         }
                     }
+                    (notes(&card))
                     (results::list(&app.record.results(visit)?))
                     (naming(&engine, &card))
                 }
             }
         },
     ))
+}
+
+/// Free words about the visit.
+fn notes(card: &Card) -> Markup {
+    let text = card.text("notes");
+    html! {
+        section.panel aria-labelledby="notes-title" {
+            h2 #notes-title { "Notes" }
+            form.fields.notes method="post" action={ (card.base()) "/entries" } data-save={ (card.base()) "/field" } data-step="plain" {
+                div.field data-field="notes" {
+                    label for="notes" { "What the figures do not say; printed on the sheet" }
+                    textarea #notes name="t:notes" rows="4" maxlength="4000" data-key="notes" data-saved=(text) { "\n" (text) }
+                    input type="hidden" name="v:notes" value=[card.fields.get("notes").map(|field| field.version)];
+                    div.note aria-live="polite" {}
+                }
+                button.button.no-script type="submit" { "Keep the notes" }
+                p.saved.only-script #saved role="status" { "Saved as they are left." }
+            }
+        }
+    }
 }
 
 fn head(engine: &Engine, card: Option<&Card>) -> Markup {

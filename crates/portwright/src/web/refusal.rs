@@ -51,6 +51,15 @@ impl Refusal {
         Self::new(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", why)
     }
 
+    /// What was sent from a page without scripts was changed on another page meanwhile.
+    pub(super) fn changed_elsewhere(base: &str) -> Self {
+        let sentence = format!(
+            "The entry was changed on another page meanwhile and was not saved. Go back to {base}, load the page \
+             again, and enter it once more."
+        );
+        Self::new(StatusCode::CONFLICT, "Changed elsewhere", sentence)
+    }
+
     pub(super) fn wrong_method() -> Self {
         let sentence = "This address is only for reading, or only for sending: nothing was changed. Go on from the \
                         start page.";

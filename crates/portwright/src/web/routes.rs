@@ -29,6 +29,7 @@ pub(super) fn of_job_cards() -> Router<Arc<App>> {
         .route("/visit/{id}/step/{step}", get(form::show_form).post(form::save::save_form))
         .route("/visit/{id}/sketch", get(form::sketch::show_sketch))
         .route("/visit/{id}/field", post(form::save::save_one))
+        .route("/visit/{id}/entries", post(form::save::save_entries))
         .route("/visit/{id}/ports", post(form::ports::change_ports))
         .route("/visit/{id}/sure", post(form::save::confirm))
         .route("/visit/{id}/returns/keep", post(form::save::keep_returns))

@@ -12,6 +12,7 @@ use crate::paper;
 use axum::extract::State;
 use axum::response::Response;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
+use record::{Record, RecordError};
 use sheet::{Drawing, Place};
 use std::sync::Arc;
 use workshop::Answer;
@@ -37,7 +38,10 @@ pub(super) async fn show_sheet(
                 a.button.plain href={ (base) "/setting" } { "Back to the setting" }
             }
             (results::banner(&subject))
-            (sheet(&answer, &paper::today(), &pictures::on_sheet(&app.record, subject.place.visit.id)?))
+            (sheet(&answer, &paper::today(), &html! {
+                (notes(&app.record, &subject)?)
+                (pictures::on_sheet(&app.record, subject.place.visit.id)?)
+            }))
         };
         Ok(shell(choices, &frame, &main))
     })
@@ -53,7 +57,8 @@ pub(super) async fn sheet_pdf(
     work(move || {
         let name = format!("{}-sheet.pdf", file_stem(&subject.kept.reading.engine.name));
         let answer = subject.kept.answer(choices.units);
-        let bytes = paper::pdf(&answer, paper::today()).map_err(Refusal::not_made)?;
+        let annex = paper::annex(&app.record, subject.place.visit.id)?;
+        let bytes = paper::pdf(&answer, paper::today(), annex).map_err(Refusal::not_made)?;
         if subject.result.is_none() {
             results::keep(&app, &subject, choices.units)?;
         }
@@ -107,6 +112,19 @@ fn sheet(answer: &Answer, date: &str, more: &Markup) -> Markup {
             (more)
         }
     }
+}
+
+/// The notes of the job card.
+fn notes(record: &Record, subject: &Subject) -> Result<Markup, RecordError> {
+    let notes = record.fields(subject.place.visit.id.into())?.remove("notes").map(|field| field.text);
+    Ok(html! {
+        @if let Some(notes) = notes.filter(|notes| !notes.trim().is_empty()) {
+            section.leaf {
+                h2 { "Notes" }
+                @for line in notes.lines() { p { (line) } }
+            }
+        }
+    })
 }
 
 fn head(report: &Report, date: &str) -> Markup {

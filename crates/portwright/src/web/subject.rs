@@ -2,6 +2,7 @@
 
 use super::refusal::Refusal;
 use super::{App, work};
+use crate::card_key::{Shelf, shelf_of};
 use crate::shelf::Kept;
 use axum::extract::FromRequestParts;
 use axum::http::request::Parts;
@@ -13,7 +14,7 @@ use std::sync::Arc;
 pub(super) struct Card {
     /// The job card and what it stands in.
     pub(super) place: VisitPlace,
-    /// Every field of the build and of the job card, with its version.
+    /// Every field of the engine, of the build and of the job card, with its version.
     pub(super) fields: BTreeMap<String, Field>,
 }
 
@@ -24,7 +25,8 @@ impl Card {
     /// Those of the record.
     pub(super) fn open(app: &App, id: VisitId) -> Result<Self, RecordError> {
         let place = app.record.visit(id)?;
-        let mut fields = app.record.fields(place.build.id.into())?;
+        let mut fields = app.record.fields(place.engine.id.into())?;
+        fields.extend(app.record.fields(place.build.id.into())?);
         fields.extend(app.record.fields(id.into())?);
         Ok(Self { place, fields })
     }
@@ -41,14 +43,18 @@ impl Card {
         texts
     }
 
-    /// What a field belongs to: readings, gates and return values to the job card, the rest to the build.
-    pub(super) fn owner(&self, key: &str) -> Owner {
-        let section = key.split('.').next().unwrap_or(key);
-        if matches!(section, "found" | "gates" | "returns") {
-            self.place.visit.id.into()
-        } else {
-            self.place.build.id.into()
-        }
+    /// What a field belongs to; none when no field is called so.
+    pub(super) fn owner(&self, key: &str) -> Option<Owner> {
+        Some(match shelf_of(key)? {
+            Shelf::Engine => self.place.engine.id.into(),
+            Shelf::Build => self.place.build.id.into(),
+            Shelf::Visit => self.place.visit.id.into(),
+        })
+    }
+
+    /// The text of a field; empty when there is none.
+    pub(super) fn text(&self, key: &str) -> &str {
+        self.fields.get(key).map_or("", |field| field.text.as_str())
     }
 
     /// Address of its pages, without a slash at the end.

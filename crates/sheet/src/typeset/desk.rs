@@ -10,12 +10,13 @@ use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
 /// Name and text of each part of the template; the first is where it begins.
-const TEMPLATE: [(&str, &str); 5] = [
+const TEMPLATE: [(&str, &str); 6] = [
     ("/sheet.typ", include_str!("../../template/sheet.typ")),
     ("/look.typ", include_str!("../../template/look.typ")),
     ("/head.typ", include_str!("../../template/head.typ")),
     ("/work.typ", include_str!("../../template/work.typ")),
     ("/record.typ", include_str!("../../template/record.typ")),
+    ("/annex.typ", include_str!("../../template/annex.typ")),
 ];
 
 /// The world of one sheet.

@@ -7,7 +7,7 @@ use crate::content::Paper;
 use crate::error::SheetError;
 use desk::Desk;
 use typst::diag::SourceDiagnostic;
-use typst::foundations::{Dict, Smart, dict};
+use typst::foundations::{Dict, Smart, Value, dict};
 use typst_layout::PagedDocument;
 use typst_pdf::PdfOptions;
 
@@ -32,10 +32,14 @@ pub(crate) fn pdf(view: &Dict, paper: Paper) -> Result<Vec<u8>, SheetError> {
 }
 
 fn fitting(view: &Dict, paper: Paper) -> Result<PagedDocument, SheetError> {
+    // The leaves that follow have no say in how tightly the sheet itself is set.
+    let mut alone = view.clone();
+    let has_annex = alone.get("annex").is_ok_and(|annex| *annex != Value::None);
+    alone.insert("annex".into(), Value::None);
     for density in DENSITIES {
-        let document = set(view, paper, density)?;
+        let document = set(&alone, paper, density)?;
         if document.pages().len() <= PAGES_WANTED {
-            return Ok(document);
+            return if has_annex { set(view, paper, density) } else { Ok(document) };
         }
     }
     set(view, paper, LONG_SHEET)

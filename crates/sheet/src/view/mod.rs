@@ -1,5 +1,6 @@
 //! The report as the template reads it: texts, truth values, lists; no numbers and no markup.
 
+mod annex;
 mod end;
 mod readings;
 mod stop;
@@ -33,6 +34,7 @@ pub(crate) fn of(content: &SheetContent<'_>) -> Dict {
         "notes" => list(&report.model_notes, |n| text(n)),
         "cautions" => cautions(&report.cautions),
         "deferral" => text(deferral(&report.cautions)),
+        "annex" => annex::of(&content.annex),
     }
 }
 

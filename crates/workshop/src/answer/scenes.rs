@@ -204,6 +204,12 @@ impl Answer {
         Some(picture::adjuster_turn(turn))
     }
 
+    /// The same without words, for where they stand beside it.
+    pub fn turn_mark_scene(&self, step: usize) -> Option<Scene> {
+        let turn = self.report.steps.get(step)?.turn.as_ref()?;
+        Some(picture::adjuster_mark(turn))
+    }
+
     /// The numbers of the position shown now in one line, for a live region beside the sliders.
     pub fn position_text(&self, which: Shown, servo_travel_rad: f64, crank_after_tdc_rad: f64) -> String {
         let telling = Telling::new(&self.engine, &self.solution, self.units);

@@ -16,16 +16,31 @@ const MOST_TURNS: f64 = 2.4;
 /// A turn of fewer flats is none.
 const LEAST_FLATS: f64 = 0.25;
 
-/// Draws the turn; a turn of less than a quarter flat shows the hexagon without an arrow.
-pub fn adjuster_turn(turn: &Turn) -> Scene {
-    let mut scene = Scene::new(100.0, 40.0, &format!("Turning the {} adjuster", turn.cable), &turn.text);
+/// The adjuster and its arrow alone, 40 mm square, for where the words stand beside it.
+pub fn adjuster_mark(turn: &Turn) -> Scene {
+    bare(turn, 40.0)
+}
+
+/// The sheet with the adjuster and its arrow on the left.
+fn bare(turn: &Turn, width_mm: f64) -> Scene {
+    let mut scene = Scene::new(width_mm, 40.0, &format!("Turning the {} adjuster", turn.cable), &turn.text);
     let centre = at(20.0, 20.0);
-    let wire = if turn.cable == "opening" { Style::WireOpening } else { Style::WireClosing };
-    draw_head(&mut scene, centre, wire);
-    let moves = turn.flats >= LEAST_FLATS;
-    if moves {
+    draw_head(&mut scene, centre, wire_of(turn));
+    if turn.flats >= LEAST_FLATS {
         draw_arrow(&mut scene, centre, turn.flats / 6.0, turn.clockwise);
     }
+    scene
+}
+
+fn wire_of(turn: &Turn) -> Style {
+    if turn.cable == "opening" { Style::WireOpening } else { Style::WireClosing }
+}
+
+/// Draws the turn; a turn of less than a quarter flat shows the hexagon without an arrow.
+pub fn adjuster_turn(turn: &Turn) -> Scene {
+    let mut scene = bare(turn, 100.0);
+    let wire = wire_of(turn);
+    let moves = turn.flats >= LEAST_FLATS;
     let (figure, direction) = if moves {
         let whole =
             if turn.flats > 5.5 { format!(" ({:.2} turns)", turn.flats / 6.0) } else { String::new() };

@@ -12,7 +12,7 @@ mod travel_curve;
 pub(crate) mod valve_body;
 mod valve_gear;
 
-pub use adjuster_turn::adjuster_turn;
+pub use adjuster_turn::{adjuster_mark, adjuster_turn};
 pub use error_ends::{EndError, EndPicture, Reading, error_ends};
 pub use port::{PortView, port};
 pub use port_area::{AreaCurve, PortAreas, port_area};

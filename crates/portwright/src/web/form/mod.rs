@@ -53,8 +53,30 @@ fn after(step: Step) -> Option<Step> {
     steps().find(|next| *next > step)
 }
 
+/// What a field stands on: a step of the path, or another page of the job card.
+enum Part {
+    Step(Step),
+    /// Nothing is said beside its entries.
+    Plain,
+}
+
+impl Part {
+    /// As pages name it.
+    fn named(name: &str) -> Result<Self, Refusal> {
+        if name == "plain" { Ok(Self::Plain) } else { step_named(name).map(Self::Step) }
+    }
+
+    /// What is said beside each of its fields, and whether the field applies.
+    fn notes(&self, card: &Card, units: Units) -> BTreeMap<String, (String, bool)> {
+        match self {
+            Self::Step(step) => notes(card, *step, units),
+            Self::Plain => BTreeMap::new(),
+        }
+    }
+}
+
 fn page(choices: Choices, card: &Card, step: Step, unsaved: &Unsaved) -> Markup {
-    let texts = card.texts();
+    let texts = card.file_texts();
     let form = workshop::form::page(step, &texts, choices.units);
     let base = card.base();
     let here = format!("{base}/step/{}", step.slug());
@@ -151,7 +173,7 @@ fn one_of(one: &OneOf, row: &dyn Fn(&FormField) -> Markup) -> Markup {
 
 /// What is said beside each field of a step, and whether the field applies, after one of them was saved.
 fn notes(card: &Card, step: Step, units: Units) -> BTreeMap<String, (String, bool)> {
-    let form = workshop::form::page(step, &card.texts(), units);
+    let form = workshop::form::page(step, &card.file_texts(), units);
     let fields = form.groups.iter().flat_map(|group| &group.items).flat_map(|item| match item {
         FormItem::Field(field) => vec![field.as_ref()],
         FormItem::OneOf(one) => one.ways.iter().collect(),

@@ -40,7 +40,7 @@ pub(in crate::web) async fn change_ports(
     let Form(wish) = form.map_err(|error| Refusal::bad_form(&error.body_text()))?;
     work(move || {
         let card = Card::open(&app, VisitId(id))?;
-        let texts = card.texts();
+        let texts = card.file_texts();
         let (act, with) = wish.act.split_once(' ').unwrap_or((&wish.act, ""));
         let place = with.parse::<u32>().ok();
         let (changes, at) = match (act, place) {
@@ -114,7 +114,7 @@ pub(super) fn adding(card: &Card) -> Markup {
 
 /// Ports that were removed, each with the way back.
 pub(super) fn removed(card: &Card) -> Markup {
-    let texts = card.texts();
+    let texts = card.file_texts();
     let there = port_numbers(&texts);
     let gone: BTreeSet<u32> = card
         .fields

@@ -1,6 +1,6 @@
 //! Saving what was typed, however wrong: one field as it is left, or a whole form.
 
-use super::{Unsaved, after, notes, page, step_named};
+use super::{Part, Unsaved, after, page, step_named};
 use crate::paper::today;
 use crate::returns;
 use crate::web::choices::Choices;
@@ -54,15 +54,13 @@ pub(in crate::web) async fn save_one(
     form: Result<Form<Left>, FormRejection>,
 ) -> Result<Response, Refusal> {
     let Form(left) = form.map_err(|error| Refusal::bad_form(&error.body_text()))?;
-    let step = step_named(&left.step)?;
-    if Field::named(&left.key).is_none() {
-        return Err(Refusal::not_taken(format!("No field is called '{}'.", left.key)));
-    }
     work(move || {
         let card = Card::open(&app, VisitId(id))?;
+        let Some(owner) = card.owner(&left.key) else {
+            return Err(Refusal::not_taken(format!("No field is called '{}'.", left.key)));
+        };
         let text = plain(&left.text);
-        let saved =
-            app.record.save_field(card.owner(&left.key), &left.key, &text, left.version.parse().ok())?;
+        let saved = app.record.save_field(owner, &left.key, &text, left.version.parse().ok())?;
         let (version, clash) = match saved {
             Saved::Stored { version } | Saved::Same { version } => (version, None),
             Saved::Clash { text, version, changed_ms } => {
@@ -72,7 +70,7 @@ pub(in crate::web) async fn save_one(
         if clash.is_none() {
             follow_name(&app, &card, &left.key, &text)?;
         }
-        let notes = notes(&Card::open(&app, VisitId(id))?, step, choices.units);
+        let notes = Part::named(&left.step)?.notes(&Card::open(&app, VisitId(id))?, choices.units);
         Ok(Json(Told { version, clash, notes }).into_response())
     })
     .await?
@@ -112,12 +110,37 @@ pub(in crate::web) async fn save_form(
     .await?
 }
 
+/// Saves the entries of a page that is no step, and goes back to it.
+pub(in crate::web) async fn save_entries(
+    State(app): State<Arc<App>>,
+    Path(id): Path<i64>,
+    form: Result<Form<Vec<(String, String)>>, FormRejection>,
+) -> Result<Response, Refusal> {
+    let Form(sent) = form.map_err(|error| Refusal::bad_form(&error.body_text()))?;
+    work(move || {
+        let card = Card::open(&app, VisitId(id))?;
+        let unsaved = save_all(&app, &card, &sent)?;
+        if !unsaved.is_empty() {
+            return Err(Refusal::changed_elsewhere(&card.base()));
+        }
+        let back = sent.iter().find(|(name, _)| name == "back").map_or("", |(_, page)| page.as_str());
+        // Only ever to a page of the same job card.
+        let plain_name =
+            back.bytes().all(|letter| letter.is_ascii_alphanumeric() || b"-/#".contains(&letter));
+        let page = if plain_name { back } else { "" };
+        Ok(Redirect::to(&format!("{}{page}", card.base())).into_response())
+    })
+    .await?
+}
+
 /// Saves the fields of a form and gives those that were changed elsewhere meanwhile.
 fn save_all(app: &App, card: &Card, sent: &[(String, String)]) -> Result<Unsaved, RecordError> {
     let value = |name: String| sent.iter().find(|(key, _)| *key == name).map(|(_, value)| value.as_str());
     let mut by_owner: BTreeMap<Owner, Vec<Change>> = BTreeMap::new();
     for (name, text) in sent {
-        let Some(key) = name.strip_prefix("t:").filter(|key| Field::named(key).is_some()) else { continue };
+        let Some((key, owner)) = name.strip_prefix("t:").and_then(|key| Some((key, card.owner(key)?))) else {
+            continue;
+        };
         if value(format!("theirs:{key}")).is_some() {
             continue;
         }
@@ -125,7 +148,7 @@ fn save_all(app: &App, card: &Card, sent: &[(String, String)]) -> Result<Unsaved
         let based_on = value(format!("v:{key}")).and_then(|version| version.parse().ok());
         // An empty field that was never filled is not an entry.
         if !text.is_empty() || based_on.is_some() {
-            by_owner.entry(card.owner(&key)).or_default().push(Change { key, text, based_on });
+            by_owner.entry(owner).or_default().push(Change { key, text, based_on });
         }
     }
     let mut unsaved = Unsaved::new();
@@ -184,7 +207,7 @@ fn add_sure(app: &App, card: &Card, key: &str) -> Result<(), RecordError> {
     if Field::named(key).is_none() {
         return Ok(());
     }
-    put(app, card.place.build.id.into(), [("sure".to_owned(), confirmed(&card.texts(), key))])
+    put(app, card.place.build.id.into(), [("sure".to_owned(), confirmed(&card.file_texts(), key))])
 }
 
 /// Writes the readings of the proposed setting into the job card as its return values.
@@ -230,7 +253,8 @@ pub(in crate::web) fn replace(
     for key in keys {
         let text = fields.get(key).map_or("", String::as_str);
         if there.get(key).map_or("", String::as_str) != text {
-            by_owner.entry(card.owner(key)).or_default().push((key.clone(), text.to_owned()));
+            let Some(owner) = card.owner(key) else { continue };
+            by_owner.entry(owner).or_default().push((key.clone(), text.to_owned()));
         }
     }
     for (owner, texts) in by_owner {

@@ -30,7 +30,7 @@ pub(in crate::web) async fn show_sketch(
 ) -> Result<Markup, Refusal> {
     work(move || {
         let card = Card::open(&app, VisitId(id))?;
-        let texts = card.texts();
+        let texts = card.file_texts();
         let scene = illustration_for(&asked.key, &texts, choices.units).ok_or_else(Refusal::no_page)?;
         if asked.bare.is_some() {
             return Ok(still(&scene));

@@ -1,11 +1,11 @@
 //! Photos on the steps of a job card.
 
 mod change;
-mod photo;
+pub(crate) mod photo;
 mod show;
 mod take;
 
-pub(super) use show::on_sheet;
+pub(crate) use show::{caption, on_sheet};
 
 use super::App;
 use axum::Router;

@@ -34,7 +34,7 @@ pub(super) struct Photo {
 
 /// Why a file is not taken.
 #[derive(Debug, PartialEq, Eq, thiserror::Error)]
-pub(super) enum PhotoError {
+pub(crate) enum PhotoError {
     /// No file, or an empty one.
     #[error("No photo was sent. Choose a photo or take one, then send it.")]
     Nothing,
@@ -89,7 +89,7 @@ pub(super) fn fit(file: &[u8]) -> Result<Photo, PhotoError> {
 ///
 /// # Errors
 /// As for [`fit`].
-pub(super) fn small(file: &[u8]) -> Result<Vec<u8>, PhotoError> {
+pub(crate) fn small(file: &[u8]) -> Result<Vec<u8>, PhotoError> {
     shrunk(file, SMALL_SIDE).map(|photo| photo.bytes)
 }
 

@@ -59,8 +59,8 @@ pub(super) async fn show_pictures(
 
 fn undo(gone: i64) -> Markup {
     html! {
-        form.panel.picture-undo method="post" action={ "/picture/" (gone) "/undelete" } role="status" {
-            p { "The picture is deleted." }
+        form.panel.picture-undo method="post" action={ "/picture/" (gone) "/undelete" } {
+            p role="status" { "The picture is deleted." }
             button.button type="submit" { "Bring it back" }
         }
     }
@@ -134,6 +134,12 @@ fn spoken(line: &PictureLine) -> String {
     }
 }
 
+/// What stands below a picture on paper.
+pub(crate) fn caption(line: &PictureLine) -> String {
+    let of = Step::from_slug(&line.step).map_or("", Step::title);
+    if line.caption.is_empty() { of.to_owned() } else { format!("{of}: {}", line.caption) }
+}
+
 /// The leaf with the pictures that are printed on the sheet of a job card; nothing when there are none.
 ///
 /// # Errors
@@ -149,7 +155,7 @@ pub(crate) fn on_sheet(record: &Record, visit: VisitId) -> Result<Markup, Record
                     @for line in &lines {
                         figure {
                             img src={ "/picture/" (line.id) } alt=(spoken(line)) width=(line.width) height=(line.height);
-                            figcaption { (Step::from_slug(&line.step).map_or("", Step::title)) ": " (spoken(line)) }
+                            figcaption { (caption(line)) }
                         }
                     }
                 }

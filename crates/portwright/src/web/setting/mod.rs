@@ -5,6 +5,7 @@ mod ends;
 mod front;
 mod proof;
 mod steps;
+mod ticks;
 
 use super::choices::Choices;
 use super::icon;
@@ -13,9 +14,11 @@ use super::page::{Shell, shell};
 use super::refusal::Refusal;
 use super::results;
 use super::subject::Subject;
-use super::work;
-use axum::extract::Query;
+use super::{App, work};
+use axum::extract::{Query, State};
 use maud::{Markup, html};
+use std::sync::Arc;
+use ticks::Ticks;
 use workshop::Answer;
 
 /// Where the page stands.
@@ -28,22 +31,24 @@ pub(super) struct At<'a> {
 
 /// The answer for a job card as it stands, or of a kept result.
 pub(super) async fn show_setting(
+    State(app): State<Arc<App>>,
     choices: Choices,
     subject: Subject,
     Query(asked): Query<Asked>,
 ) -> Result<Markup, Refusal> {
     work(move || {
+        let ticks = Ticks::of(&app, &subject)?;
         let answer = subject.kept.answer(choices.units);
         let view = View::of(&asked, &answer);
         let here = format!("{}/setting", subject.base);
         let title = &answer.report.engine.name;
         let frame = Shell { title, here: Some(&here), base: Some(&subject.base), class: "engine" };
-        shell(choices, &frame, &page(&subject, &answer, view))
+        Ok(shell(choices, &frame, &page(&subject, &answer, view, &ticks)))
     })
-    .await
+    .await?
 }
 
-fn page(subject: &Subject, answer: &Answer, view: View) -> Markup {
+fn page(subject: &Subject, answer: &Answer, view: View, ticks: &Ticks) -> Markup {
     let report = &answer.report;
     let at = At { base: &subject.base, kept: subject.result.is_some() };
     html! {
@@ -57,7 +62,7 @@ fn page(subject: &Subject, answer: &Answer, view: View) -> Markup {
             (front::gates(report))
             (moving::section(at.base, answer, view))
         }
-        (steps::section(answer))
+        (steps::section(answer, ticks))
         div.columns {
             (proof::returns(report, &at))
             (proof::demands(report))

@@ -1,5 +1,6 @@
 //! The steps, one card each.
 
+use super::ticks::Ticks;
 use crate::web::icon;
 use crate::web::moving::still;
 use crate::web::page::glued;
@@ -8,15 +9,16 @@ use workshop::Answer;
 use workshop::report::{Seen, Step, Turn};
 
 /// All steps in their order.
-pub(super) fn section(answer: &Answer) -> Markup {
+pub(super) fn section(answer: &Answer, ticks: &Ticks) -> Markup {
     let steps = &answer.report.steps;
     html! {
         @if !steps.is_empty() {
             section.steps #steps aria-labelledby="steps-title" {
                 h2 #steps-title { "Steps" }
                 (cautions_first(answer))
+                (ticks.form())
                 ol.step-cards {
-                    @for (index, step) in steps.iter().enumerate() { (card(answer, index, step)) }
+                    @for (index, step) in steps.iter().enumerate() { (card(answer, index, step, ticks)) }
                 }
             }
         }
@@ -33,7 +35,7 @@ fn cautions_first(answer: &Answer) -> Markup {
     }
 }
 
-fn card(answer: &Answer, index: usize, step: &Step) -> Markup {
+fn card(answer: &Answer, index: usize, step: &Step, ticks: &Ticks) -> Markup {
     html! {
         li.panel.step class=[step.turn.as_ref().map(|_| "turning")] {
             h3 { span.number { (index + 1) } (step.title) }
@@ -48,6 +50,7 @@ fn card(answer: &Answer, index: usize, step: &Step) -> Markup {
                 ul.see { @for seen in &step.see { (self::seen(seen)) } }
             }
             @for caution in &step.cautions { p.caution { (icon::WARN) span { (caution) } } }
+            (ticks.tick(step))
         }
     }
 }

@@ -174,3 +174,36 @@ async fn refuses_other_sites_on_every_address_that_changes_something() {
     }
     assert!(get_page(&app, "/").await.text().contains("Invented 125"));
 }
+
+#[tokio::test]
+async fn round_trips_notes_and_ticks_of_a_job_card() {
+    let app = app();
+    leave(&app, "notes", "Blade was <b>sticky</b>.\nNew gasket.", "", "plain").await;
+    let path = get_page(&app, DEMO_CARD).await.text();
+    assert!(path.contains("Blade was &lt;b&gt;sticky&lt;/b&gt;."), "{path}");
+    let sheet = get_page(&app, "/visit/1/sheet").await.text();
+    assert!(sheet.contains("<p>New gasket.</p>"), "{sheet}");
+    let page = get_page(&app, "/visit/1/setting").await.text();
+    let key = page.split("name=\"t:done.").nth(1).and_then(|rest| rest.split('"').next()).unwrap().to_owned();
+    let box_of = |page: &str| {
+        let from = page.find(&format!("name=\"t:done.{key}\"")).unwrap();
+        page[from..].split('>').next().unwrap().contains("checked")
+    };
+    assert!(!box_of(&page));
+    leave(&app, &format!("done.{key}"), "yes", "", "plain").await;
+    assert!(box_of(&get_page(&app, "/visit/1/setting").await.text()));
+    // The engine file and the way of the work know nothing of either.
+    assert!(!get_page(&app, "/visit/1/file").await.text().contains("sticky"));
+    assert!(get_page(&app, DEMO_CARD).await.text().contains("complete"));
+}
+
+#[tokio::test]
+async fn round_trips_notes_without_scripts() {
+    let app = app();
+    let sent = [("t:notes", "First."), ("v:notes", "")];
+    assert_eq!(led_to(&app, "/visit/1/entries", &sent).await, "/visit/1");
+    let late = [("t:notes", "Second."), ("v:notes", "")];
+    assert_eq!(post(&app, "/visit/1/entries", &late).await.status, StatusCode::CONFLICT);
+    let away = [("t:notes", "First."), ("v:notes", "1"), ("back", "//example.org/")];
+    assert_eq!(led_to(&app, "/visit/1/entries", &away).await, "/visit/1");
+}

@@ -1,0 +1,60 @@
+//! What a job card takes beside the figures of an engine file: notes, ticks, and what was found on the bench.
+
+use engine::file::fields::Field;
+
+/// Where an entry is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Shelf {
+    /// With the engine: it outlives builds and visits.
+    Engine,
+    /// With the build: it describes the engine.
+    Build,
+    /// With the job card: it was read or done on this visit.
+    Visit,
+}
+
+/// Longest key that is taken, in bytes.
+const LONGEST: usize = 120;
+
+/// Where the entry with this key is kept; none when no entry is called so.
+pub(crate) fn shelf_of(key: &str) -> Option<Shelf> {
+    let section = key.split('.').next().unwrap_or(key);
+    if Field::named(key).is_some() {
+        let of_visit = matches!(section, "found" | "gates" | "returns");
+        return Some(if of_visit { Shelf::Visit } else { Shelf::Build });
+    }
+    if key == "notes" {
+        return Some(Shelf::Visit);
+    }
+    let name = key.strip_prefix(section)?.strip_prefix('.')?;
+    let named = !name.is_empty()
+        && key.len() <= LONGEST
+        && name.bytes().all(|letter| letter.is_ascii_alphanumeric() || b"-_.".contains(&letter));
+    match section {
+        "done" | "bench" | "check" | "symptom" | "off" | "normal" if named => Some(Shelf::Visit),
+        "care" | "reference" if named => Some(Shelf::Engine),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn exact_readings_go_to_the_visit_and_the_rest_to_the_build() {
+        assert_eq!(shelf_of("found.opening_gap"), Some(Shelf::Visit));
+        assert_eq!(shelf_of("crank.bore"), Some(Shelf::Build));
+        assert_eq!(shelf_of("notes"), Some(Shelf::Visit));
+        assert_eq!(shelf_of("check.free-turn.turns"), Some(Shelf::Visit));
+        assert_eq!(shelf_of("care.valve-clean.done-on"), Some(Shelf::Engine));
+    }
+
+    #[test]
+    fn refuses_keys_of_nothing() {
+        let long = format!("check.{}", "x".repeat(200));
+        for key in ["", ".", "notes.", "done", "done.", "check.ü", "check.a b", "other.thing", &long] {
+            assert_eq!(shelf_of(key), None, "{key}");
+        }
+    }
+}
