@@ -15,6 +15,9 @@ pub(super) struct Factor<'a> {
 /// A product of figures so small that digits may be lost; it is then formed again, scaled after each factor.
 const NEARLY_LOST: f64 = 1e-250;
 
+/// Tables whose largest figure is below this are scaled up.
+const SMALL: f64 = 1e-20;
+
 impl Factor<'_> {
     /// The number 1.
     pub(super) fn one() -> Self {
@@ -57,24 +60,21 @@ impl Factor<'_> {
         Factor { scope, values }
     }
 
-    /// Scales the table by a power of two (exact) so that its largest figure is from 0.5 to 1; returns the
-    /// power taken out, `None` when every figure is zero.
-    pub(super) fn rescale(&mut self) -> Option<i64> {
-        let largest = self.largest();
+    /// When the table's largest figure has become small, scales it by a power of two (exact) to be from 0.5 to 1.
+    /// Returns the power taken out, `None` when every figure is zero.
+    fn rescale(&mut self) -> Option<i64> {
+        let largest = largest(&self.values);
         if largest <= 0.0 {
             return None;
         }
-        let (_, power) = libm::frexp(largest);
-        if power != 0 {
-            for value in self.values.to_mut() {
-                *value = libm::ldexp(*value, -power);
-            }
+        if largest >= SMALL {
+            return Some(0);
         }
+        let (_, power) = libm::frexp(largest);
+        // Two steps: one alone would overflow for figures near the smallest that there are.
+        let (first, second) = (libm::ldexp(1.0, -power / 2), libm::ldexp(1.0, -power + power / 2));
+        self.values.to_mut().iter_mut().for_each(|value| *value = *value * first * second);
         Some(i64::from(power))
-    }
-
-    fn largest(&self) -> f64 {
-        self.values.iter().fold(0.0, |most, &value| value.max(most))
     }
 
     fn holds(&self, other: &Factor<'_>) -> bool {
@@ -91,7 +91,7 @@ pub(super) fn combine<'a>(
 ) -> Option<(Factor<'a>, i64)> {
     let (factors, mut power) = absorb(factors, sizes)?;
     let mut product = multiply(&factors, sizes, summed);
-    if product.largest() < NEARLY_LOST {
+    if largest(&product.values) < NEARLY_LOST {
         let mut whole = Factor::one();
         for factor in factors {
             whole = multiply(&[whole, factor], sizes, None);
@@ -214,6 +214,19 @@ impl Product<'_> {
             }
         }
     }
+}
+
+/// Largest of figures that are not negative, in strands that the processor can work on side by side.
+fn largest(values: &[f64]) -> f64 {
+    let mut strands = [0.0f64; 8];
+    let chunks = values.chunks_exact(8);
+    let rest = chunks.remainder().iter().fold(0.0, |most: f64, &value| most.max(value));
+    for chunk in chunks {
+        for (strand, &value) in strands.iter_mut().zip(chunk) {
+            *strand = if value > *strand { value } else { *strand };
+        }
+    }
+    strands.iter().fold(rest, |most, &strand| most.max(strand))
 }
 
 /// Sum in four strands, which the processor can work on side by side.
