@@ -8,7 +8,7 @@ pub(crate) fn png() -> Vec<u8> {
     let mut pixels = Vec::new();
     for _ in 0..height {
         // Each row begins with its filter: none.
-        pixels.push(0);
+        pixels.extend([0]);
         for x in 0..width {
             pixels.extend(if x < width / 2 { [220, 20, 20] } else { [20, 20, 220] });
         }
