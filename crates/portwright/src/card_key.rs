@@ -31,7 +31,8 @@ pub(crate) fn shelf_of(key: &str) -> Option<Shelf> {
         && key.len() <= LONGEST
         && name.bytes().all(|letter| letter.is_ascii_alphanumeric() || b"-_.".contains(&letter));
     match section {
-        "done" | "bench" | "check" | "symptom" | "off" | "normal" if named => Some(Shelf::Visit),
+        "bench" if named => Some(Shelf::Build),
+        "done" | "check" | "symptom" | "off" | "normal" if named => Some(Shelf::Visit),
         "care" | "reference" if named => Some(Shelf::Engine),
         _ => None,
     }

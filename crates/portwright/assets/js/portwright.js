@@ -6,6 +6,7 @@ import { numberLines } from "./editor.js";
 import { openForPaper } from "./paper.js";
 import { drawSketches } from "./sketches.js";
 import { saveFields } from "./fields.js";
+import { workAtTheBench } from "./bench.js";
 import { sendLeftovers } from "./unsent.js";
 
 document.documentElement.classList.add("scripted");
@@ -16,4 +17,5 @@ numberLines();
 openForPaper();
 drawSketches();
 saveFields();
+workAtTheBench();
 sendLeftovers();

@@ -12,7 +12,7 @@ const FONT: &[u8] = include_bytes!("../../assets/fonts/inter.woff2");
 const MARK: &str = include_str!("../../assets/mark.svg");
 
 /// Parts of the style sheet in their order; the colours and the looks of drawings come from `drawing`.
-const STYLES: [&str; 11] = [
+const STYLES: [&str; 12] = [
     include_str!("../../assets/css/ground.css"),
     include_str!("../../assets/css/frame.css"),
     include_str!("../../assets/css/parts.css"),
@@ -22,11 +22,12 @@ const STYLES: [&str; 11] = [
     include_str!("../../assets/css/file.css"),
     include_str!("../../assets/css/compare.css"),
     include_str!("../../assets/css/pictures.css"),
+    include_str!("../../assets/css/bench.css"),
     include_str!("../../assets/css/sheet.css"),
     include_str!("../../assets/css/print.css"),
 ];
 
-const SCRIPTS: [(&str, &str); 9] = [
+const SCRIPTS: [(&str, &str); 10] = [
     ("portwright.js", include_str!("../../assets/js/portwright.js")),
     ("moving.js", include_str!("../../assets/js/moving.js")),
     ("readout.js", include_str!("../../assets/js/readout.js")),
@@ -34,6 +35,7 @@ const SCRIPTS: [(&str, &str); 9] = [
     ("editor.js", include_str!("../../assets/js/editor.js")),
     ("sketches.js", include_str!("../../assets/js/sketches.js")),
     ("fields.js", include_str!("../../assets/js/fields.js")),
+    ("bench.js", include_str!("../../assets/js/bench.js")),
     ("unsent.js", include_str!("../../assets/js/unsent.js")),
     ("paper.js", include_str!("../../assets/js/paper.js")),
 ];

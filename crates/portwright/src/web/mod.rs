@@ -1,6 +1,7 @@
 //! The local web app: pages made here, small scripts of our own, nothing from elsewhere.
 
 mod assets;
+mod bench;
 mod change;
 mod choices;
 mod compare;
@@ -89,6 +90,7 @@ pub fn router(app: Arc<App>) -> Router {
         .merge(routes::of_answers())
         .merge(compare::routes())
         .merge(pictures::routes())
+        .merge(bench::routes())
         .route("/help", get(help::show_help))
         .route("/assets/{name}", get(assets::serve))
         .fallback(|| async { Refusal::no_page() })

@@ -76,6 +76,10 @@ fn page(app: &App, choices: Choices, visit: VisitId, here: &str) -> Result<Marku
                     section.panel aria-labelledby="more-title" {
                         h2 #more-title { "Beside the work" }
                         p.actions {
+                            a.button href={ (base) "/checks" } { "Bench checks" }
+                            a.button href={ (base) "/find" } { "Find a fault" }
+                            a.button href={ (base) "/normal" } { "What normal looks like" }
+                            a.button href={ (base) "/care" } { "Care" }
                             a.button href={ (base) "/pictures" } { "Pictures" }
                             a.button href={ "/compare?engine=" (engine.line.id) } { "Compare" }
                         }

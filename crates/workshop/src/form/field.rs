@@ -231,6 +231,11 @@ fn unit_keys(dimension: Option<Dimension>, units: Units, can_be_unknown: bool) -
     keys
 }
 
+/// The buttons beside a figure of a bench check: units, sign, spread, usual instruments.
+pub fn unit_keys_of(dimension: Dimension, units: Units) -> Vec<UnitKey> {
+    unit_keys(Some(dimension), units, false)
+}
+
 /// Units on the buttons, the likeliest first.
 fn units_of(dimension: Dimension, units: Units) -> &'static [&'static str] {
     use Dimension::{Angle, Force, Length, Resistance, Speed, Stiffness, Torque, TorsionRate, Volume};

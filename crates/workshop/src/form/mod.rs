@@ -14,7 +14,7 @@ mod ports;
 mod standing;
 mod step;
 
-pub use field::{Choice, FieldKind, FormField, FormWhen, UnitKey};
+pub use field::{Choice, FieldKind, FormField, FormWhen, UnitKey, unit_keys_of};
 pub use illustration::{Cable, Illustration, illustration, illustration_for};
 pub(crate) use label::upper;
 pub use label::{full_label, label};

@@ -10,12 +10,12 @@ use super::icon;
 use super::page::{Shell, capital, shell};
 use super::refusal::Refusal;
 use super::subject::Card;
-use super::{App, work};
+use super::{App, bench, work};
 use axum::extract::{Path, State};
 use field::Row;
 use maud::{Markup, html};
 use quantity::Units;
-use record::VisitId;
+use record::{RecordError, VisitId};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use workshop::form::{FormField, FormGroup, FormItem, FormPage, OneOf, Step};
@@ -56,6 +56,8 @@ fn after(step: Step) -> Option<Step> {
 /// What a field stands on: a step of the path, or another page of the job card.
 enum Part {
     Step(Step),
+    /// A bench check, by its key.
+    Check(String),
     /// Nothing is said beside its entries.
     Plain,
 }
@@ -63,14 +65,23 @@ enum Part {
 impl Part {
     /// As pages name it.
     fn named(name: &str) -> Result<Self, Refusal> {
+        if let Some(check) = name.strip_prefix(bench::CHECK_PART) {
+            return Ok(Self::Check(check.to_owned()));
+        }
         if name == "plain" { Ok(Self::Plain) } else { step_named(name).map(Self::Step) }
     }
 
     /// What is said beside each of its fields, and whether the field applies.
-    fn notes(&self, card: &Card, units: Units) -> BTreeMap<String, (String, bool)> {
+    fn notes(
+        &self,
+        app: &App,
+        card: &Card,
+        units: Units,
+    ) -> Result<BTreeMap<String, (String, bool)>, RecordError> {
         match self {
-            Self::Step(step) => notes(card, *step, units),
-            Self::Plain => BTreeMap::new(),
+            Self::Step(step) => Ok(notes(card, *step, units)),
+            Self::Check(key) => bench::notes(app, card, key, units),
+            Self::Plain => Ok(BTreeMap::new()),
         }
     }
 }

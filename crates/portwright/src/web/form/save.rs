@@ -70,7 +70,7 @@ pub(in crate::web) async fn save_one(
         if clash.is_none() {
             follow_name(&app, &card, &left.key, &text)?;
         }
-        let notes = Part::named(&left.step)?.notes(&Card::open(&app, VisitId(id))?, choices.units);
+        let notes = Part::named(&left.step)?.notes(&app, &Card::open(&app, VisitId(id))?, choices.units)?;
         Ok(Json(Told { version, clash, notes }).into_response())
     })
     .await?

@@ -1,0 +1,100 @@
+//! One visit on the bench: entries by key, as a job card or a file holds them, and what the checks come to.
+//!
+//! Keys: `bench.actuator` (`servo`, `governor`, `diaphragm`), `bench.logic`, `check.<check>.<item>`,
+//! `check.sensor-sweep.log` (the text of a log), `symptom.<key>` = `yes` or `no`, `off.<piece>` = `yes` for what is
+//! off already.
+
+use crate::check::{Actuator, Check, Checks, Judgement, State};
+use quantity::Units;
+use std::collections::BTreeMap;
+
+/// Texts by key.
+pub type Entries = BTreeMap<String, String>;
+
+/// The kind of actuator; a servo when nothing is said.
+pub fn actuator(entries: &Entries) -> Actuator {
+    entries.get("bench.actuator").and_then(|text| Actuator::of_key(text.trim())).unwrap_or(Actuator::Servo)
+}
+
+/// The entries under `prefix`, without it.
+pub fn under(entries: &Entries, prefix: &str) -> Entries {
+    entries
+        .range(prefix.to_owned()..)
+        .take_while(|(key, _)| key.starts_with(prefix))
+        .map(|(key, text)| (key[prefix.len()..].to_owned(), text.clone()))
+        .collect()
+}
+
+/// The entries of one check, by item.
+pub fn entries_of(check: &str, entries: &Entries) -> Entries {
+    under(entries, &format!("check.{check}."))
+}
+
+/// What is off already.
+pub fn off(entries: &Entries) -> Vec<String> {
+    let mut off = under(entries, "off.");
+    off.retain(|_, text| text.trim() == "yes");
+    off.into_keys().collect()
+}
+
+/// One check and what it came to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged<'a> {
+    /// The check.
+    pub check: &'a Check,
+    /// What its entries come to.
+    pub judgement: Judgement,
+}
+
+/// Every check of the actuator's kind, judged, in the order in which they are offered.
+pub fn judged<'a>(checks: &'a Checks, entries: &Entries, units: Units) -> Vec<Judged<'a>> {
+    let of_kind = checks.of(actuator(entries));
+    of_kind.map(|check| Judged { check, judgement: judge(check, entries, units) }).collect()
+}
+
+/// One check, judged.
+pub fn judge(check: &Check, entries: &Entries, units: Units) -> Judgement {
+    check.judge(&entries_of(&check.key, entries), units)
+}
+
+/// True once the check says something: an outcome, or that its measurements cannot tell.
+pub fn is_done(judgement: &Judgement) -> bool {
+    judgement.state == State::Done
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn entries(pairs: &[(&str, &str)]) -> Entries {
+        pairs.iter().map(|(key, text)| ((*key).to_owned(), (*text).to_owned())).collect()
+    }
+
+    #[test]
+    fn exact_entries_are_found_by_their_check() {
+        let all = entries(&[
+            ("check.a.x", "1"),
+            ("check.ab.x", "2"),
+            ("check.a.y.limit", "3"),
+            ("bench.actuator", " governor "),
+            ("off.tank", "yes"),
+            ("off.pipe", ""),
+        ]);
+        assert_eq!(entries_of("a", &all), entries(&[("x", "1"), ("y.limit", "3")]));
+        assert_eq!(actuator(&all), Actuator::Governor);
+        assert_eq!(off(&all), ["tank"]);
+        assert_eq!(actuator(&Entries::new()), Actuator::Servo);
+    }
+
+    #[test]
+    fn practice_a_sensor_of_4_24_kiloohm_passes_and_4_24_ohm_is_asked_about() {
+        let checks = Checks::built_in();
+        let check = checks.get("sensor-ends").unwrap();
+        let item = &check.items.iter().find(|item| !item.optional).unwrap().key;
+        let with = |text: &str| {
+            judge(check, &entries(&[(&format!("check.sensor-ends.{item}"), text)]), Units::Metric)
+        };
+        assert_eq!(with("4.24 kΩ").passes, Some(true));
+        assert_eq!(with("4.24 Ω").state, State::Asked);
+    }
+}
