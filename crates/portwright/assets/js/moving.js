@@ -22,7 +22,7 @@ export function moveDrawings() {
 function showValues(form) {
   for (const output of form.querySelectorAll("output")) {
     const slider = form.elements[output.htmlFor.value];
-    output.textContent = `${Number(slider.value).toFixed(Number(output.dataset.decimals))}°`;
+    output.textContent = `${Number(slider.value).toFixed(Number(output.dataset.decimals))}${output.dataset.unit ?? "°"}`;
   }
 }
 
@@ -81,7 +81,7 @@ function playWith(button, form, redraw) {
   };
   const step = (now) => {
     const high = Number(slider.max);
-    value += direction * high * ((now - last) / FULL_SWEEP_MS);
+    value += direction * high * ((now - last) / (Number(button.dataset.sweepMs) || FULL_SWEEP_MS));
     last = now;
     if (value > high) [value, direction] = toAndFro ? [high, -1] : [value - high, 1];
     if (value < 0) [value, direction] = [0, 1];

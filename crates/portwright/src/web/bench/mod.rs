@@ -3,6 +3,7 @@
 mod check;
 mod item;
 mod list;
+mod normal;
 
 pub(super) use check::notes;
 
@@ -10,7 +11,7 @@ use super::App;
 use super::refusal::Refusal;
 use super::subject::Card;
 use axum::Router;
-use axum::routing::get;
+use axum::routing::{get, post};
 use diagnosis::check::Checks;
 use diagnosis::session::Entries;
 use record::{RecordError, VisitId};
@@ -21,6 +22,9 @@ pub(super) fn routes() -> Router<Arc<App>> {
     Router::new()
         .route("/visit/{id}/checks", get(list::show_checks))
         .route("/visit/{id}/check/{check}", get(check::show_check))
+        .route("/visit/{id}/normal", get(normal::show_normal))
+        .route("/visit/{id}/normal/drawing", get(normal::show_drawing))
+        .route("/visit/{id}/normal/keep", post(normal::keep_good))
 }
 
 /// What `data-step` of a check's form begins with.

@@ -2,7 +2,7 @@
 
 mod field;
 pub(super) mod ports;
-pub(super) mod save;
+pub(in crate::web) mod save;
 pub(super) mod sketch;
 
 use super::choices::Choices;
