@@ -86,7 +86,8 @@ impl Check {
     ///
     /// Keys of entries: `<item>` the answer (key of an option, or a figure with its unit; `OL` for overload),
     /// `<item>.limit` the user's limit ("3.5 kΩ to 6.5 kΩ", "at most 15 N"), `<item>.limit-source` where it stands,
-    /// `<item>.sure` = "yes" when an odd figure was confirmed; for a pair `<pair>.limit` ("at most 20 %").
+    /// `<item>.sure` = "yes" when an odd figure was confirmed, or the figure itself as it was entered (then a figure
+    /// entered later is asked about again); for a pair `<pair>.limit` ("at most 20 %").
     /// Empty entries count as not given, unknown keys are left alone.
     pub fn judge(&self, entries: &BTreeMap<String, String>, units: Units) -> Judgement {
         judge::judge(self, entries, units)

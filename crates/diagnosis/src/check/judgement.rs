@@ -50,6 +50,8 @@ pub enum SlipKind {
     Kilogram,
     /// The readings of the two ends changed places.
     SwappedEnds,
+    /// Two parts and their whole do not fit each other.
+    PinsMixed,
     /// Less than the leads of the meter themselves have.
     BelowLeads,
     /// The meter stood on a range that cannot show what the limits need.

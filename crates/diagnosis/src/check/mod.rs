@@ -17,7 +17,7 @@ mod read;
 pub use checks::Checks;
 pub use judgement::{ItemJudgement, ItemVerdict, Judgement, PairJudgement, Slip, SlipKind, State};
 pub use limits::{LimitError, TextLimits};
-pub use model::{Actuator, Check, Choice, Item, ItemKind, Outcome, Pair, Reading, TakeOff};
+pub use model::{Actuator, Check, Choice, Item, ItemKind, Outcome, Pair, Reading, Sum, TakeOff};
 pub use problem::Problem;
 
 #[cfg(test)]

@@ -78,6 +78,8 @@ pub struct Check {
     pub items: Vec<Item>,
     /// Pairs of readings that must agree.
     pub pairs: Vec<Pair>,
+    /// Readings of parts that add up to the reading of a whole.
+    pub sums: Vec<Sum>,
     /// Possible outcomes from best to worst, at least two.
     pub outcomes: Vec<Outcome>,
     /// Where the check comes from.
@@ -180,6 +182,16 @@ pub struct Pair {
     pub apart: String,
     /// Where the limit comes from.
     pub source: String,
+}
+
+/// Two readings that together are at least a third, as from a wiper to both ends of its track: when they are not, or
+/// when one of them is more than the whole, pins or units were mixed up. Only asked about, never judged by.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Sum {
+    /// Keys of the two parts.
+    pub parts: [String; 2],
+    /// Key of the whole, of the same dimension.
+    pub whole: String,
 }
 
 /// What a check can come to.

@@ -17,11 +17,12 @@ impl<'a> Entries<'a> {
         self.text(&format!("{key}.{part}"))
     }
 
-    /// True when an odd answer to this item was confirmed.
+    /// True when an odd answer to this item was confirmed: by a yes, or by the answer itself, which then holds for
+    /// that answer only.
     pub(super) fn sure(&self, key: &str) -> bool {
         let yes =
             |text: &str| ["yes", "y", "true", "on", "1", "sure"].contains(&text.to_lowercase().as_str());
-        self.of(key, "sure").is_some_and(yes)
+        self.of(key, "sure").is_some_and(|text| yes(text) || Some(text) == self.text(key))
     }
 }
 

@@ -139,15 +139,35 @@ pub(super) fn whole(
             .unwrap_or_else(|| "A figure is odd; answer its question first.".to_owned()),
         (State::Started, _) => match said(ItemVerdict::Unreadable).next() {
             Some(text) => text,
+            None if asks_limit(check, items) => said(ItemVerdict::NoLimit).next().unwrap_or_default(),
             None => format!("Begun; still to do: {}.", missing(check, items)),
         },
         (State::Done, Some(outcome)) => {
             let word = if outcome.passes { "Pass" } else { "Fail" };
-            format!("{word}: {}", outcome.says)
+            format!("{word}: {}{}", outcome.says, kept(check, items))
         }
         (State::Done, None) => {
             said(ItemVerdict::CannotTell).next().unwrap_or_else(|| "Cannot tell.".to_owned())
         }
+    }
+}
+
+/// Whether all that is missing is a limit.
+fn asks_limit(check: &Check, items: &[ItemJudgement]) -> bool {
+    let mut lacking =
+        check.items.iter().zip(items).filter(|(item, said)| super::lacks(item, said)).peekable();
+    lacking.peek().is_some() && lacking.all(|(_, said)| said.verdict == ItemVerdict::NoLimit)
+}
+
+/// What was read and could not be judged.
+fn kept(check: &Check, items: &[ItemJudgement]) -> String {
+    let said = check.items.iter().zip(items).filter(|(_, said)| said.verdict == ItemVerdict::NoLimit);
+    let asks: Vec<String> =
+        said.map(|(item, _)| format!("'{}'", item.asks.trim_end_matches(['.', '?']))).collect();
+    match asks.as_slice() {
+        [] => String::new(),
+        [one] => format!(" Judged without {one}: there is no limit for it."),
+        several => format!(" Judged without {}: there is no limit for them.", several.join(" and ")),
     }
 }
 

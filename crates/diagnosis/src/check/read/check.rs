@@ -3,11 +3,11 @@
 use super::fields::Fields;
 use super::item;
 use crate::check::limits::TextLimits;
-use crate::check::model::{Actuator, Check, Item, ItemKind, Outcome, Pair};
+use crate::check::model::{Actuator, Check, Item, ItemKind, Outcome, Pair, Sum};
 use quantity::Dimension;
 use std::collections::BTreeSet;
 
-const KEYS: [&str; 16] = [
+const KEYS: [&str; 17] = [
     "key",
     "title",
     "actuators",
@@ -23,6 +23,7 @@ const KEYS: [&str; 16] = [
     "source",
     "item",
     "pair",
+    "sum",
     "outcome",
 ];
 
@@ -44,6 +45,7 @@ pub(super) fn read(fields: &Fields<'_, '_>, pieces: &[&str], seen: &mut BTreeSet
         .iter()
         .filter_map(|fields| pair(fields, &items, &keys, &mut parts))
         .collect();
+    let sums = fields.tables("sum", 10).iter().filter_map(|fields| sum(fields, &items)).collect();
     let title = fields.text("title");
     let (purpose, minutes) = (fields.text("purpose"), fields.minutes());
     let check = Check {
@@ -60,6 +62,7 @@ pub(super) fn read(fields: &Fields<'_, '_>, pieces: &[&str], seen: &mut BTreeSet
         cautions: fields.texts("cautions"),
         items,
         pairs,
+        sums,
         outcomes,
         source: fields.text("source")?,
         look: fields.may_text("look"),
@@ -157,6 +160,22 @@ fn pair(
         apart: apart?,
         source: source?,
     })
+}
+
+fn sum(fields: &Fields<'_, '_>, items: &[Item]) -> Option<Sum> {
+    fields.refuse_unknown(&["parts", "whole"]);
+    let (parts, whole) = (fields.some_texts("parts"), fields.text("whole")?);
+    let keys: BTreeSet<&String> = parts.iter().chain([&whole]).collect();
+    let dimensions: Vec<Option<Dimension>> = keys.iter().map(|key| dimension(items, key)).collect();
+    let alike = dimensions.iter().all(|one| one.is_some() && Some(one) == dimensions.first());
+    let fits = keys.len() == 3 && alike;
+    match <[String; 2]>::try_from(parts) {
+        Ok(parts) if fits => Some(Sum { parts, whole }),
+        _ => {
+            fields.refuse("parts", "a sum names three different readings of this check with the same dimension: parts = [\"one\", \"other\"] and whole = \"both\"");
+            None
+        }
+    }
 }
 
 fn dimension(items: &[Item], key: &str) -> Option<Dimension> {

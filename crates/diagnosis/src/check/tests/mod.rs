@@ -2,6 +2,9 @@
 
 mod built_in;
 mod contract;
+mod document;
+mod judged;
+mod mutated;
 mod practice;
 mod refused;
 
@@ -19,4 +22,12 @@ fn entries(pairs: &[(&str, &str)]) -> BTreeMap<String, String> {
 
 fn judge(key: &str, pairs: &[(&str, &str)]) -> Judgement {
     check(key).judge(&entries(pairs), Units::Metric)
+}
+
+/// The example of the document.
+fn example() -> &'static str {
+    let text = include_str!("../../../../../docs/bench-checks.md");
+    let start = text.find("```toml\n").expect("an example") + 8;
+    let rest = &text[start..];
+    &rest[..rest.find("\n```").expect("its end") + 1]
 }

@@ -4,6 +4,7 @@ mod factor;
 mod leads;
 mod limits;
 mod range;
+mod sum;
 mod swapped;
 mod unusual;
 
@@ -34,6 +35,7 @@ pub(super) fn first(case: &Case<'_>) -> Option<Slip> {
 /// Questions that only several readings together raise.
 pub(super) fn across(check: &Check, judged: &mut [Judged<'_>], entries: &Entries<'_>, units: Units) {
     swapped::ask(check, judged, entries, units);
+    sum::ask(check, judged, entries, units);
 }
 
 impl Case<'_> {
