@@ -7,6 +7,7 @@
 #![allow(clippy::disallowed_methods, reason = "a crate of tests: it records what it checked in a file")]
 
 mod bib;
+pub mod bif;
 mod check;
 mod record;
 mod tolerance;
