@@ -4,6 +4,9 @@ use evidence::inquiry::{expected_cost, information_bits, order_by_cost};
 use evidence::network::{Network, Variable, noisy_or};
 use published::{Source, Tolerance, bif, cite};
 
+/// Variables and the states they were seen in, by name.
+type Seen<'a> = &'a [(&'a str, &'a str)];
+
 fn read(text: &str) -> Network {
     Network::new(bif::read(text).expect("a network")).expect("tables that hold")
 }
@@ -19,7 +22,7 @@ fn yes_no(name: &str, parents: &[usize], yes: &[f64]) -> Variable {
 }
 
 /// Evidence and target by name; returns the probability of the target's state.
-fn ask(network: &Network, evidence: &[(&str, &str)], target: &str, state: &str) -> f64 {
+fn ask(network: &Network, evidence: Seen, target: &str, state: &str) -> f64 {
     let place = |name: &str, state: &str| {
         let variable = network.index(name).expect("a variable of the network");
         (variable, network.state(variable, state).expect("a state of the variable"))
@@ -29,7 +32,7 @@ fn ask(network: &Network, evidence: &[(&str, &str)], target: &str, state: &str) 
     network.posterior(&evidence, variable).expect("evidence that can be")[state]
 }
 
-fn probability(network: &Network, evidence: &[(&str, &str)]) -> f64 {
+fn probability(network: &Network, evidence: Seen) -> f64 {
     let place = |(name, state): &(&str, &str)| {
         let variable = network.index(name).expect("a variable of the network");
         (variable, network.state(variable, state).expect("a state of the variable"))
@@ -89,7 +92,7 @@ fn published_sprinkler_network() {
     .near("P(sprinkler | wet, rain)", ask(&network, &both, "sprinkler", "yes"), 0.1944990, seven());
 }
 
-fn hold(source: Source, network: &Network, evidence: &[(&str, &str)], wanted: &[(&str, &str, f64)]) {
+fn hold(source: Source, network: &Network, evidence: Seen, wanted: &[(&str, &str, f64)]) {
     let seen: Vec<String> = evidence.iter().map(|(name, state)| format!("{name} {state}")).collect();
     for (target, state, theirs) in wanted {
         let what = format!("P({target} {state} | {})", seen.join(", "));
@@ -219,7 +222,7 @@ fn published_leaky_noisy_or_of_three_causes() {
     ])
     .expect("a network");
     let (x, no_y, y) = (("x", "present"), ("y", "absent"), ("y", "present"));
-    let cases: [(&[(&str, &str)], f64, [f64; 3]); 3] = [
+    let cases: [(Seen, f64, [f64; 3]); 3] = [
         (&[x], 0.0649215865, [0.6947504510, 0.1052020117, 0.1651400879]),
         (&[x, no_y], 0.0510550094, [0.7485647276, 0.0063248761, 0.1469775148]),
         (&[x, y], 0.0138665771, [0.4966129892, 0.4692553060, 0.2320124193]),
