@@ -56,11 +56,11 @@ pub(super) fn read(text: &str, dimension: Dimension, by: Option<&str>) -> Result
         Some((measured, name))
     });
     Ok(match named {
-        // The written text stays what was written.
-        Some((measured, name)) => {
+        // The written text stays what was written. Digits that were left out leave more doubt than a fine instrument.
+        Some((measured, name)) if measured.u >= bare.u => {
             Entry::Figure { measured: Measured { written: bare.written, ..measured }, step, by: Some(name) }
         }
-        None => Entry::Figure { measured: bare, step, by: None },
+        _ => Entry::Figure { measured: bare, step, by: None },
     })
 }
 

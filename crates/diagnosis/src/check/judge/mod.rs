@@ -69,8 +69,9 @@ impl Whole<'_> {
         self.check.outcomes.get(at).is_some_and(|outcome| outcome.passes)
     }
 
+    /// Whether a reading could not be told. A pair that cannot only adds to what the answers say.
     fn untold(&self) -> bool {
-        self.verdicts().any(|(verdict, _)| verdict == ItemVerdict::CannotTell)
+        self.items.iter().any(|item| item.verdict == ItemVerdict::CannotTell)
     }
 
     fn state(&self, worst: Option<usize>) -> State {

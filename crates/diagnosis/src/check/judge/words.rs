@@ -4,7 +4,7 @@ use super::item::InForce;
 use crate::check::judgement::{ItemJudgement, ItemVerdict, PairJudgement, Slip, State};
 use crate::check::model::{Check, Outcome};
 use evidence::conformity::{Conformity, Verdict};
-use quantity::{Measured, Units};
+use quantity::{Dimension, Measured, Units};
 
 /// A clause made a sentence: capital in front, full stop behind.
 pub(super) fn sentence(clause: &str) -> String {
@@ -56,27 +56,23 @@ pub(super) fn verdict(
     let shown = quantity::show(measured, units);
     let limits = in_force.limits.show(measured.dimension, units);
     let source = &in_force.source;
-    let mut text = match judged.verdict {
-        Verdict::Pass => format!("Pass: {shown} is within {limits} ({source})."),
-        Verdict::Fail => format!("Fail: {shown} is {} {limits} ({source}).", side(measured, in_force)),
-        Verdict::CannotTell => format!(
-            "Cannot tell: {shown} lies across a limit of {limits} ({source}); the chance that it is within is {}. {}",
+    let word = match judged.verdict {
+        Verdict::Pass => "Pass",
+        Verdict::Fail => "Fail",
+        Verdict::CannotTell => "Cannot tell",
+    };
+    let mut text = format!("{word}: {shown}. Limit: {limits} ({source}).");
+    if judged.verdict == Verdict::CannotTell {
+        text.push_str(&format!(
+            " The limit lies within the error of the reading; the chance that it is kept is {}. {}",
             chance(judged.probability),
             better(measured, judged, units)
-        ),
-    };
+        ));
+    }
     if let Some(by) = by {
         text.push_str(&format!(" Taken as read by {by}."));
     }
     text
-}
-
-fn side(measured: &Measured, in_force: &InForce) -> &'static str {
-    match (in_force.limits.lower, in_force.limits.upper) {
-        (Some(lower), Some(_)) if measured.value < lower => "below",
-        (Some(_), Some(_)) => "above",
-        _ => "not",
-    }
 }
 
 /// Which measurement would tell.
@@ -91,18 +87,29 @@ fn better(measured: &Measured, judged: &Conformity, units: Units) -> String {
         return "It lies on the limit: no better reading will settle it; decide by the other answers."
             .to_owned();
     }
-    let shift = Measured::exact(0.0, measured.dimension).value;
-    let shown = difference(shift + wanted, measured, units);
+    let shown = difference(round_down(wanted), measured, units);
     format!("A reading good to ± {shown} would tell.")
+}
+
+/// Two significant digits, never more than the figure.
+fn round_down(si: f64) -> f64 {
+    let scale = 10f64.powf(1.0 - si.abs().log10().floor());
+    let rounded = (si * scale).floor() / scale;
+    if rounded.is_finite() { rounded } else { si }
+}
+
+/// A figure without uncertainty and without idle zeros.
+pub(super) fn plain(si: f64, dimension: Dimension, units: Units) -> String {
+    quantity::show(&Measured::exact(si, dimension), units)
 }
 
 /// A difference in display units: temperatures lose their zero.
 fn difference(si: f64, measured: &Measured, units: Units) -> String {
-    if measured.dimension == quantity::Dimension::Temperature {
+    if measured.dimension == Dimension::Temperature {
         let unit = quantity::display_unit(measured.dimension, units);
         return format!("{:.1} {}", si * unit.per_si, unit.symbol);
     }
-    quantity::show_value(si, measured.dimension, units)
+    plain(si, measured.dimension, units)
 }
 
 /// The verdict on a pair.
@@ -144,7 +151,8 @@ pub(super) fn whole(
         },
         (State::Done, Some(outcome)) => {
             let word = if outcome.passes { "Pass" } else { "Fail" };
-            format!("{word}: {}{}", outcome.says, kept(check, items))
+            let untold: Vec<String> = said(ItemVerdict::CannotTell).map(|text| format!(" {text}")).collect();
+            format!("{word}: {}{}{}", outcome.says, kept(check, items), untold.concat())
         }
         (State::Done, None) => {
             said(ItemVerdict::CannotTell).next().unwrap_or_else(|| "Cannot tell.".to_owned())

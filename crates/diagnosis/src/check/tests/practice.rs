@@ -137,6 +137,21 @@ fn practice_kilograms_and_newtons_are_told_apart() {
 }
 
 #[test]
+fn practice_hundreds_for_thousands_of_turns_are_asked_about() {
+    let slow = judge("commanded-speeds", &[("speed", "right"), ("begins", "6.1 rpm")]);
+    let slip = question(&slow);
+    assert_eq!((slip.kind, slip.likely_entry.as_deref()), (SlipKind::Thousand, Some("6100 rpm")));
+}
+
+#[test]
+fn practice_digits_left_out_count_more_than_a_fine_gauge() {
+    // 0.1 bar is anything from 5 to 15 kPa, whatever the gauge could show.
+    let judged = judge("crankcase-hold", &[("gauge", "holds"), ("lost", "0.1 bar")]);
+    assert!(judged.cannot_tell, "{}", judged.text);
+    assert_eq!(judge("crankcase-hold", &[("gauge", "holds"), ("lost", "0.10 bar")]).passes, Some(false));
+}
+
+#[test]
 fn practice_no_voltage_at_all_is_a_fault_and_no_slip() {
     assert_eq!(judge("supply-volts", &[("moving", "0.00 V")]).outcome.as_deref(), Some("low"));
     let open = judge("earth-drop", &[("moves", "nothing"), ("drop", "12.4 V")]);

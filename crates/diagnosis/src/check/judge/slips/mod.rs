@@ -76,7 +76,7 @@ impl Case<'_> {
             (None, Some(in_force)) => {
                 in_force.limits.limits().judge(figure.value, figure.u).verdict == Verdict::Fail
             }
-            _ => !plausible.holds(figure.value) && figure.value.abs() > figure.expanded(),
+            _ => !plausible.holds(figure.value) && figure.value.abs() > 0.5 * self.step(),
         }
     }
 
@@ -84,8 +84,11 @@ impl Case<'_> {
     fn expected(&self) -> String {
         let dimension = self.reading.dimension;
         let limits = self.in_force.map(|in_force| {
-            let whose = if in_force.own { "your limits are" } else { "the limits are" };
-            format!("{whose} {} ({})", in_force.limits.show(dimension, self.units), in_force.source)
+            let whose = if in_force.own { "your" } else { "the" };
+            let limits = &in_force.limits;
+            let verb =
+                if limits.lower.is_some() && limits.upper.is_some() { "limits are" } else { "limit is" };
+            format!("{whose} {verb} {} ({})", in_force.limits.show(dimension, self.units), in_force.source)
         });
         let usual = || {
             Some(format!("usual is {} ({})", self.usual()?.show(dimension, self.units), self.reading.source))

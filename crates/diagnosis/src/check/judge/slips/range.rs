@@ -2,8 +2,10 @@
 
 use super::Case;
 use crate::check::judge::entry::Entry;
+use crate::check::judge::words;
 use crate::check::judgement::{Slip, SlipKind};
 use evidence::conformity::Verdict;
+use quantity::Dimension;
 
 /// Steps of the display that must fit between the limits. Common practice, no source.
 const STEPS: f64 = 4.0;
@@ -19,7 +21,7 @@ pub(super) fn overload(case: &Case<'_>) -> Option<Slip> {
             Some("OL".to_owned()),
         )),
         Entry::Overload { range: Some(range) } if upper().is_some_and(|upper| *range < 1.25 * upper) => {
-            let shown = |si: f64| quantity::show_value(si, case.reading.dimension, case.units);
+            let shown = |si: f64| words::plain(si, case.reading.dimension, case.units);
             Some(case.slip(
                 SlipKind::MeterRange,
                 format!("Overload was read on the {} range; {}.", shown(*range), case.expected()),
@@ -40,11 +42,18 @@ pub(super) fn coarse(case: &Case<'_>) -> Option<Slip> {
     if told || width <= 0.0 || *step < width / STEPS {
         return None;
     }
-    let shown = quantity::show_value(*step, case.reading.dimension, case.units);
+    let shown = words::plain(*step, case.reading.dimension, case.units);
+    let electrical =
+        matches!(case.reading.dimension, Dimension::Resistance | Dimension::Voltage | Dimension::Current);
+    let likely = if electrical {
+        "Likely the meter stood on too high a range, or digits were left out: switch down until it shows more digits, and write them all."
+    } else {
+        "Likely digits were left out, or the tool is too coarse for these limits: read it finer, and write all digits."
+    };
     Some(case.slip(
         SlipKind::MeterRange,
         format!("'{}' was read, which goes in steps of {shown}; {}.", case.written(), case.expected()),
-        "Likely the meter stood on too high a range, or digits were left out: switch down until it shows more digits, and write them all.".to_owned(),
+        likely.to_owned(),
         None,
     ))
 }
