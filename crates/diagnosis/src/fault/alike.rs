@@ -36,7 +36,7 @@ pub(super) fn are_alike(applied: &Applied, one: usize, other: usize) -> bool {
 
 /// Probability of each outcome of a check with one cause alone at work and nothing else known: conditions are then
 /// independent, so that P(outcome at most k) is a product over them.
-fn outcomes(applied: &Applied, probe: usize, cause: usize) -> Vec<f64> {
+pub(super) fn outcomes(applied: &Applied, probe: usize, cause: usize) -> Vec<f64> {
     let probe = &applied.probes[probe];
     let by_part: Vec<Vec<f64>> = probe
         .reads

@@ -21,6 +21,8 @@ mod ranking;
 mod read;
 mod settled;
 mod tables;
+#[cfg(test)]
+mod tests;
 mod weighed;
 mod words;
 

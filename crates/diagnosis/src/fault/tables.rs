@@ -63,3 +63,9 @@ fn replace<T>(rows: &mut Vec<T>, own: Vec<T>, key: fn(&T) -> &String) {
         }
     }
 }
+
+/// What is wrong with the built-in tables.
+#[cfg(test)]
+pub(super) fn problems_of_built_in() -> Vec<Problem> {
+    read::read(BUILT_IN, None).err().unwrap_or_default()
+}
