@@ -1,6 +1,6 @@
 //! The tables as they apply to one kind of actuator, by position instead of by key, with every hypothesis.
 
-use super::model::{Condition, Shares, Tables};
+use super::model::{Condition, Reads, Shares, Tables};
 use crate::check::Actuator;
 
 /// A condition as it applies.
@@ -145,12 +145,15 @@ fn probes(tables: &Tables, kind: Actuator, parts: &[Part]) -> Vec<Probe> {
     let mut probes = Vec::new();
     for (row, test) in tables.tests.iter().enumerate().filter(|(_, test)| test.actuators.contains(&kind)) {
         let mut reads = Vec::new();
-        for (key, states) in &test.reads {
+        for Reads { condition: key, states } in &test.reads {
             let Some(at) = parts.iter().position(|part| part.key == *key) else { continue };
             let mut best = vec![0.0; test.outcomes.len()];
             best[0] = 1.0;
-            let of = |state: &String| states.iter().find(|(own, _)| own == state).map(|(_, shares)| shares.clone());
-            let by_state = parts[at].states.iter().map(|state| of(state).unwrap_or_else(|| best.clone())).collect();
+            let of = |state: &String| {
+                states.iter().find(|(own, _)| own == state).map(|(_, shares)| shares.clone())
+            };
+            let by_state =
+                parts[at].states.iter().map(|state| of(state).unwrap_or_else(|| best.clone())).collect();
             reads.push((at, by_state));
         }
         if !reads.is_empty() {

@@ -87,7 +87,9 @@ impl Findings {
         for finding in &case.findings {
             let placed = match finding {
                 Finding::Symptom { key, seen } => Some(sign(key, *seen, case.actuator, tables, applied)?),
-                Finding::Check { key, outcome } => probe(key, outcome, case.actuator, tables, applied, checks)?,
+                Finding::Check { key, outcome } => {
+                    probe(key, outcome, case.actuator, tables, applied, checks)?
+                }
             };
             match placed {
                 Some((seen, clause)) => found.add(finding.key(), seen, clause)?,

@@ -53,7 +53,12 @@ fn impossible(findings: &Findings) -> String {
     )
 }
 
-fn causes(weighed: &Weighed<'_>, tables: &Tables, posterior: &[f64], without: &[Vec<f64>]) -> Vec<RankedCause> {
+fn causes(
+    weighed: &Weighed<'_>,
+    tables: &Tables,
+    posterior: &[f64],
+    without: &[Vec<f64>],
+) -> Vec<RankedCause> {
     let applied = weighed.applied;
     let probabilities = applied.marginals(posterior);
     let left: Vec<Option<Vec<f64>>> =
@@ -83,7 +88,8 @@ fn ranked(
     weights.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
     let (for_it, against_it): (Vec<_>, Vec<_>) = weights.into_iter().partition(|(_, bits)| *bits > 0.0);
     let reasons = |weights: &[(usize, f64)]| -> Vec<Reason> {
-        let reason = |&(at, bits): &(usize, f64)| words::reason(&findings.keys[at], &findings.clauses[at], bits);
+        let reason =
+            |&(at, bits): &(usize, f64)| words::reason(&findings.keys[at], &findings.clauses[at], bits);
         weights.iter().map(reason).collect()
     };
     let clauses = |weights: &[(usize, f64)]| -> Vec<&str> {
@@ -147,8 +153,8 @@ fn assumptions(
         "The figures are estimates from common practice, not counts; every one stands in a table with its source and can be changed."
             .to_owned(),
         format!(
-            "A part that is used up counts as {} minutes of work; a test up to {} minutes is cheap.",
-            tables.rules.part_minutes, tables.rules.cheap_minutes
+            "Every test costs {} minutes besides its own, a part that is used up counts as {} minutes; up to {} minutes a test is cheap.",
+            tables.rules.handling_minutes, tables.rules.part_minutes, tables.rules.cheap_minutes
         ),
     ];
     said.extend(findings.left_out.iter().cloned());

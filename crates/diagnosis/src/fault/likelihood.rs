@@ -52,7 +52,8 @@ pub(super) fn multiply(product: &mut [f64], factors: &[f64]) {
 pub(super) fn of_group(applied: &Applied, group: &[Read]) -> Result<Vec<f64>, NetworkError> {
     let probes: Vec<usize> = group.iter().map(|read| read.0).collect();
     let small = Small::of(applied, &probes)?;
-    let evidence: Vec<(usize, usize)> = group.iter().map(|&(probe, outcome)| (small.place(probe), outcome)).collect();
+    let evidence: Vec<(usize, usize)> =
+        group.iter().map(|&(probe, outcome)| (small.place(probe), outcome)).collect();
     let shares = match small.network.posterior(&evidence, 0) {
         Err(NetworkError::Impossible { .. }) => return Ok(vec![0.0; applied.sets.len()]),
         shares => shares?,
@@ -71,7 +72,8 @@ pub(super) fn with_outcomes(
     let mut probes: Vec<usize> = group.iter().map(|read| read.0).collect();
     probes.push(asked);
     let small = Small::of(applied, &probes)?;
-    let evidence: Vec<(usize, usize)> = group.iter().map(|&(probe, outcome)| (small.place(probe), outcome)).collect();
+    let evidence: Vec<(usize, usize)> =
+        group.iter().map(|&(probe, outcome)| (small.place(probe), outcome)).collect();
     let outcomes = applied.probes[asked].outcomes.len();
     let joint = match small.network.joint(&evidence, &[small.place(asked), 0]) {
         Err(NetworkError::Impossible { .. }) => vec![0.0; outcomes * small.classes],
@@ -96,8 +98,10 @@ struct Small {
 
 impl Small {
     fn of(applied: &Applied, probes: &[usize]) -> Result<Self, NetworkError> {
-        let mut parts: Vec<usize> =
-            probes.iter().flat_map(|&probe| applied.probes[probe].reads.iter().map(|(part, _)| *part)).collect();
+        let mut parts: Vec<usize> = probes
+            .iter()
+            .flat_map(|&probe| applied.probes[probe].reads.iter().map(|(part, _)| *part))
+            .collect();
         parts.sort_unstable();
         parts.dedup();
         let matters = |cause: &usize| parts.iter().any(|&part| applied.parts[part].effects[*cause].is_some());

@@ -28,5 +28,5 @@ mod words;
 
 pub use case::{Case, Finding};
 pub use find::find;
-pub use model::{ByKind, Cause, Condition, Rules, Shares, Symptom, Tables, Test};
+pub use model::{ByKind, Cause, Condition, Reads, Rules, Shares, Symptom, Tables, Test};
 pub use ranking::{Foreseen, NextTest, RankedCause, Ranking, Reason};

@@ -80,10 +80,20 @@ pub struct Test {
     pub says: Vec<String>,
     /// How often each outcome is found when everything it reads is right; sums to 1.
     pub leak: Vec<f64>,
-    /// For each condition it reads, the outcomes that a state brings about by itself; each sums to 1.
-    pub reads: Vec<(String, Vec<(String, Vec<f64>)>)>,
+    /// The conditions it reads.
+    pub reads: Vec<Reads>,
     /// Where the figures come from.
     pub source: String,
+}
+
+/// What the states of one condition do to a check.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Reads {
+    /// Key of the condition.
+    pub condition: String,
+    /// For a state, how often it brings about each outcome by itself; each sums to 1. A state that is not named
+    /// brings about the best.
+    pub states: Vec<(String, Vec<f64>)>,
 }
 
 /// The figures an answer is made with.
@@ -91,6 +101,8 @@ pub struct Test {
 pub struct Rules {
     /// Minutes of work that a used-up part counts for, 0 or more.
     pub part_minutes: f64,
+    /// Minutes that every test costs on top of its own, 0 or more: tools, looking up, writing down.
+    pub handling_minutes: f64,
     /// Cost up to which a test is cheap, in minutes with parts counted.
     pub cheap_minutes: f64,
     /// Probability from which a cause is settled.

@@ -21,7 +21,7 @@ const NOTHING_TOLD: f64 = 1e-4;
 /// A test with what the verdict on whether more tests help needs of it.
 pub(super) struct Candidate {
     pub(super) test: NextTest,
-    /// Minutes with parts counted.
+    /// Minutes with handling and parts counted.
     pub(super) cost: f64,
     /// For each outcome: its probability, and that of nothing and of each cause after it.
     pub(super) after: Vec<After>,
@@ -46,7 +46,9 @@ pub(super) fn candidates(
     let before = weighed.applied.marginals(posterior);
     let mut found = Vec::new();
     for check in checks.of(case.actuator) {
-        let Some(probe) = weighed.applied.probes.iter().position(|probe| probe.key == check.key) else { continue };
+        let Some(probe) = weighed.applied.probes.iter().position(|probe| probe.key == check.key) else {
+            continue;
+        };
         if done.contains(&probe) || case.skip.contains(&check.key) {
             continue;
         }
@@ -73,7 +75,8 @@ fn candidate(
 ) -> Candidate {
     let (minutes, minutes_off) = checks.minutes(check, &case.off);
     let parts = parts(checks, check, &case.off);
-    let cost = minutes + minutes_off + tables.rules.part_minutes * parts.len() as f64;
+    let rules = &tables.rules;
+    let cost = rules.handling_minutes + minutes + minutes_off + rules.part_minutes * parts.len() as f64;
     let bits = bits(joint);
     let after: Vec<After> = joint.iter().map(|row| after(weighed, row)).collect();
     let probe = &weighed.applied.probes[probe];
@@ -83,7 +86,9 @@ fn candidate(
         .enumerate()
         .map(|(at, after)| Foreseen {
             outcome: probe.outcomes[at].clone(),
-            says: check.outcome(&probe.outcomes[at]).map_or_else(|| says[at].clone(), |outcome| outcome.says.clone()),
+            says: check
+                .outcome(&probe.outcomes[at])
+                .map_or_else(|| says[at].clone(), |outcome| outcome.says.clone()),
             probability: after.probability,
             rules_out: names(weighed, tables, |cause| ruled_out(before[cause], after.causes[cause])),
             points_to: names(weighed, tables, |cause| pointed_to(before, after, cause)),

@@ -13,7 +13,7 @@ pub struct Ranking {
     pub next: Vec<NextTest>,
     /// Why no further test is needed or helps; `None` while there is one worth doing.
     pub settled: Option<String>,
-    /// Findings that go badly together, and which to look at again.
+    /// The finding that fits badly with the others, if there is one: look at it again.
     pub conflict: Option<String>,
     /// Suspects that no check at all can tell apart, one sentence for each pair.
     pub alike: Vec<String>,

@@ -12,8 +12,10 @@ const WORTH_WAITING: f64 = 0.05;
 const OVERTURNED: f64 = 0.5;
 /// A suspect above this probability is named.
 const SUSPECT: f64 = 0.1;
-/// Findings go badly together when they are that many bits rarer together than each by itself.
-const CONFLICT_BITS: f64 = 4.0;
+/// A finding fits badly with the others when it is less likely than this among them ...
+const MISFIT: f64 = 0.03;
+/// ... and so many times less likely than with nothing else known.
+const MISFIT_TIMES: f64 = 3.0;
 
 /// A suspect: its name inside a sentence, its probability, and its position (`None` for nothing at all).
 struct Suspect {
@@ -89,29 +91,25 @@ fn open_sentence(suspects: &[Suspect], no_test: bool) -> String {
     }
 }
 
-/// A sentence when the findings are much rarer together than each by itself, with the one that fits least.
+/// A sentence on the finding that fits the others least, when it fits badly.
 ///
-/// The measure is log2 of the product of their probabilities over that of all together (F. V. Jensen, B. Chamberlain,
-/// T. Nordahl, F. Jensen 1990, Analysis in HUGIN of data conflict; from memory).
-pub(super) fn conflict(weighed: &Weighed<'_>, totals_without: &[f64]) -> Result<Option<String>, NetworkError> {
+/// `totals_without` are the probabilities of all findings but one, in the order of the findings.
+pub(super) fn conflict(
+    weighed: &Weighed<'_>,
+    totals_without: &[f64],
+) -> Result<Option<String>, NetworkError> {
     let count = weighed.findings.seen.len();
     if count < 2 {
         return Ok(None);
     }
-    let mut alone = Vec::with_capacity(count);
-    for at in 0..count {
-        alone.push(weighed.alone(at)?.log2());
-    }
-    let sum: f64 = alone.iter().sum();
-    let bits = sum - weighed.total().log2();
-    if !(bits > CONFLICT_BITS) {
+    let among = |at: usize| weighed.total() / totals_without[at];
+    let Some(odd) = (0..count).min_by(|&a, &b| among(a).total_cmp(&among(b))) else { return Ok(None) };
+    if among(odd) >= MISFIT || among(odd) * MISFIT_TIMES >= weighed.alone(odd)? {
         return Ok(None);
     }
-    let rest = |at: usize| sum - alone[at] - totals_without[at].log2();
-    let Some(odd) = (0..count).min_by(|&a, &b| rest(a).total_cmp(&rest(b))) else { return Ok(None) };
     Ok(Some(format!(
-        "The findings go badly together: by the tables they are {:.0} times rarer together than if they had nothing to do with each other. Look again at this one first: {}.",
-        bits.min(20.0).exp2(),
-        weighed.findings.clauses[odd]
+        "One finding fits badly with the others: {}. With the others as they are, about one engine in {:.0} shows it. Look at it again first.",
+        weighed.findings.clauses[odd],
+        (1.0 / among(odd)).min(1e6)
     )))
 }

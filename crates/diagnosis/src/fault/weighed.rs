@@ -68,9 +68,14 @@ impl<'a> Weighed<'a> {
         let mut weights = applied.prior.clone();
         match self.findings.seen[at] {
             Seen::Sign(sign, seen) => {
-                weights.iter_mut().zip(applied.sign_likelihood(sign, seen)).for_each(|(share, factor)| *share *= factor);
+                weights
+                    .iter_mut()
+                    .zip(applied.sign_likelihood(sign, seen))
+                    .for_each(|(share, factor)| *share *= factor);
             }
-            Seen::Probe(probe, outcome) => multiply(&mut weights, &likelihood::of_group(applied, &[(probe, outcome)])?),
+            Seen::Probe(probe, outcome) => {
+                multiply(&mut weights, &likelihood::of_group(applied, &[(probe, outcome)])?)
+            }
         }
         Ok(weights.iter().sum())
     }
@@ -110,7 +115,9 @@ fn base(applied: &Applied, findings: &Findings, left_out: Option<usize>) -> Vec<
         if let Seen::Sign(sign, seen) = *seen
             && Some(at) != left_out
         {
-            base.iter_mut().zip(applied.sign_likelihood(sign, seen)).for_each(|(share, factor)| *share *= factor);
+            base.iter_mut()
+                .zip(applied.sign_likelihood(sign, seen))
+                .for_each(|(share, factor)| *share *= factor);
         }
     }
     base

@@ -81,7 +81,10 @@ mod tests {
         assert_eq!(text, "Likely (72 %), because the valve moves freely and the sensor jumps.");
         let text = sentence(0.004, &[], &["the valve moves freely"]);
         assert_eq!(text, "As good as ruled out (under 1 %); against it: the valve moves freely.");
-        assert_eq!(sentence(0.2, &[], &[]), "Less likely (20 %); nothing found so far speaks for or against it.");
+        assert_eq!(
+            sentence(0.2, &[], &[]),
+            "Less likely (20 %); nothing found so far speaks for or against it."
+        );
         assert_eq!(reason("x", "the sensor jumps", 3.8).text, "the sensor jumps (odds 14 times higher)");
         assert_eq!(reason("x", "it is dry", -1.0).text, "it is dry (odds 2.0 times lower)");
     }

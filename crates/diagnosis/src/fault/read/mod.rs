@@ -1,7 +1,7 @@
 //! Files of tables: TOML, readable by a mechanic.
 
-mod rows;
 mod row;
+mod rows;
 
 use super::model::{ByKind, Rules, Tables};
 use crate::check::Problem;
@@ -18,7 +18,11 @@ const MOST_ROWS: usize = 200;
 pub(super) fn read(text: &str, base: Option<&Tables>) -> Result<Tables, Vec<Problem>> {
     let problems = Problems::of(text);
     if text.len() > MOST_BYTES {
-        problems.add(None, "", "the file is larger than 1 MB; a file of fault tables has a few hundred lines");
+        problems.add(
+            None,
+            "",
+            "the file is larger than 1 MB; a file of fault tables has a few hundred lines",
+        );
         return Err(problems.into_sorted());
     }
     let root = match DeTable::parse(text) {
@@ -49,7 +53,8 @@ fn tables<'t>(root: &DeTable<'t>, base: Option<&Tables>, problems: &Problems<'t>
     let base = base.unwrap_or(&empty);
     let mut own = Tables::empty();
     own.rules = whole.inner("rules").and_then(|row| rules(&row)).unwrap_or_else(|| base.rules.clone());
-    let source = |kind: &str| sources.as_ref().filter(|row| row.has(kind)).and_then(|row| row.text(kind, "estimate"));
+    let source =
+        |kind: &str| sources.as_ref().filter(|row| row.has(kind)).and_then(|row| row.text(kind, "estimate"));
     let list = |kind: &'static str, key: &'static str| rows_of(root, kind, key, problems);
     own.conditions = list("condition", "key")
         .iter()
@@ -112,9 +117,10 @@ fn row_of<'r, 't>(
 }
 
 fn rules(row: &Row<'_, '_>) -> Option<Rules> {
-    row.refuse_unknown(&["part-minutes", "cheap-minutes", "sure", "told", "source"]);
+    row.refuse_unknown(&["part-minutes", "handling-minutes", "cheap-minutes", "sure", "told", "source"]);
     Some(Rules {
         part_minutes: row.number("part-minutes", 0.0, 600.0)?,
+        handling_minutes: row.number("handling-minutes", 0.0, 600.0)?,
         cheap_minutes: row.number("cheap-minutes", 0.0, 600.0)?,
         sure: row.number("sure", 0.5, 0.999)?,
         told_bits: row.number("told", 0.0, 1.0)?,

@@ -40,12 +40,7 @@ pub(super) struct Row<'r, 't> {
 type Value<'t> = Spanned<DeValue<'t>>;
 
 impl<'r, 't> Row<'r, 't> {
-    pub(super) fn new(
-        name: String,
-        at: usize,
-        table: &'r DeTable<'t>,
-        problems: &'r Problems<'t>,
-    ) -> Self {
+    pub(super) fn new(name: String, at: usize, table: &'r DeTable<'t>, problems: &'r Problems<'t>) -> Self {
         Self { name, at, table, problems }
     }
 
@@ -249,7 +244,11 @@ fn excerpt(text: &str) -> String {
 }
 
 fn range(from: f64, to: f64) -> String {
-    if to.is_finite() { format!("from {} to {}", shown(from), shown(to)) } else { format!("of at least {from}") }
+    if to.is_finite() {
+        format!("from {} to {}", shown(from), shown(to))
+    } else {
+        format!("of at least {from}")
+    }
 }
 
 fn shown(figure: f64) -> String {

@@ -1,6 +1,6 @@
 //! The four kinds of rows.
 
-use super::super::model::{ByKind, Cause, Condition, Shares, Symptom, Tables, Test};
+use super::super::model::{ByKind, Cause, Condition, Reads, Shares, Symptom, Tables, Test};
 use super::row::{Row, unknown};
 
 /// Odds beyond these are no knowledge but a slip.
@@ -63,17 +63,35 @@ pub(super) fn test(row: &Row<'_, '_>, known: &Tables, inherited: Option<String>)
                 let Some(by_state) = inner.inner(&key) else { continue };
                 by_state.refuse_unknown(&words(&condition.states[1..]));
                 let states = condition.states[1..].iter().filter(|state| by_state.has(state));
-                let rows = states.filter_map(|state| Some((state.clone(), by_state.distribution(state, outcomes.len())?)));
-                reads.push((key, rows.collect()));
+                let rows = states
+                    .filter_map(|state| Some((state.clone(), by_state.distribution(state, outcomes.len())?)));
+                reads.push(Reads { condition: key, states: rows.collect() });
             }
         }
         None => row.wrong("reads", "it is missing; name at least one condition that the check reads"),
     }
-    Some(Test { check, actuators: row.kinds(), outcomes, says, leak: leak?, reads, source: source(row, inherited)? })
+    Some(Test {
+        check,
+        actuators: row.kinds(),
+        outcomes,
+        says,
+        leak: leak?,
+        reads,
+        source: source(row, inherited)?,
+    })
 }
 
 pub(super) fn cause(row: &Row<'_, '_>, known: &Tables, inherited: Option<String>) -> Option<Cause> {
-    row.refuse_unknown(&["key", "name", "not-the-valve", "odds", "remedy", "conditions", "symptoms", "source"]);
+    row.refuse_unknown(&[
+        "key",
+        "name",
+        "not-the-valve",
+        "odds",
+        "remedy",
+        "conditions",
+        "symptoms",
+        "source",
+    ]);
     let odds = row.by_kind("odds", LEAST_ODDS, MOST_ODDS);
     let mut conditions = Vec::new();
     if let Some(inner) = row.inner("conditions") {
@@ -116,11 +134,15 @@ fn symptoms(row: &Row<'_, '_>, known: &Tables) -> Vec<(String, ByKind)> {
 fn shares(row: &Row<'_, '_>, states: &[String]) -> Shares {
     row.refuse_unknown(&words(&states[1..]));
     let named = states[1..].iter().filter(|state| row.has(state));
-    let shares: Shares = named.filter_map(|state| Some((state.clone(), row.number(state, 0.0, 1.0)?))).collect();
+    let shares: Shares =
+        named.filter_map(|state| Some((state.clone(), row.number(state, 0.0, 1.0)?))).collect();
     let sum: f64 = shares.iter().map(|(_, share)| share).sum();
     if sum > 1.0 + 1e-9 {
         let first = shares.first().map_or("", |(state, _)| state.as_str());
-        row.wrong(first, format!("the states together have {sum:.3}; at most 1, the rest is '{}'", states[0]));
+        row.wrong(
+            first,
+            format!("the states together have {sum:.3}; at most 1, the rest is '{}'", states[0]),
+        );
     }
     shares
 }
@@ -149,7 +171,8 @@ fn source(row: &Row<'_, '_>, inherited: Option<String>) -> Option<String> {
         return row.text("source", "estimate");
     }
     if inherited.is_none() {
-        let how = "no source is given; write source = \"...\" in the row, or once for all rows under [sources]";
+        let how =
+            "no source is given; write source = \"...\" in the row, or once for all rows under [sources]";
         row.wrong("source", how);
     }
     inherited

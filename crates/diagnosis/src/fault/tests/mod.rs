@@ -1,6 +1,10 @@
 //! Tests of the ranking as a whole.
 
+mod agrees;
 mod covers;
+mod exact;
+mod made;
+mod refuses;
 mod typical;
 
 use super::*;
@@ -22,6 +26,14 @@ fn case(actuator: Actuator, text: &str) -> Case {
     Case { actuator, findings: findings(text), off: vec![], skip: vec![] }
 }
 
+fn try_built_in(actuator: Actuator, text: &str) -> Result<Ranking, String> {
+    find(Tables::built_in(), Checks::built_in(), &case(actuator, text))
+}
+
 fn built_in(actuator: Actuator, text: &str) -> Ranking {
-    find(Tables::built_in(), Checks::built_in(), &case(actuator, text)).unwrap()
+    try_built_in(actuator, text).unwrap()
+}
+
+fn cause<'r>(ranking: &'r Ranking, key: &str) -> &'r RankedCause {
+    ranking.causes.iter().find(|cause| cause.key == key).unwrap()
 }

@@ -34,7 +34,12 @@ fn agrees_every_cause_is_first_with_its_typical_findings() {
             let key = &tables.causes[row].key;
             let first = &ranking.causes[0];
             assert_eq!(&first.key, key, "{kind:?}, {text}: {}", first.in_words);
-            assert!(first.probability > ranking.nothing, "{kind:?} {key}: {} {}", first.probability, ranking.nothing);
+            assert!(
+                first.probability > ranking.nothing,
+                "{kind:?} {key}: {} {}",
+                first.probability,
+                ranking.nothing
+            );
         }
     }
 }
