@@ -110,28 +110,7 @@ pub fn zero_based(points: &[(f64, f64)]) -> Result<Line, LinearityError> {
 pub fn independent(points: &[(f64, f64)]) -> Result<Line, LinearityError> {
     check(points)?;
     let hull = Hull::of(points);
-    let slopes = hull.slopes();
-    let height = |slope: f64| {
-        let (above, below) = hull.farthest(slope);
-        (above.1 - slope * above.0) - (below.1 - slope * below.0)
-    };
-    // The height of the strip is convex in its slope: walk down while the next slope is better, by halving.
-    let (mut low, mut high) = (0, slopes.len().saturating_sub(1));
-    while low < high {
-        let middle = (low + high) / 2;
-        if height(slopes[middle]) > height(slopes[middle + 1]) {
-            low = middle + 1;
-        } else {
-            high = middle;
-        }
-    }
-    // Several slopes can be equally good, as for a sweep that returns beside itself: then the middle of them is taken.
-    let best = slopes.get(low).map_or(0.0, |&slope| height(slope)) * (1.0 + 1e-12);
-    let alike = slopes[low..].partition_point(|&slope| height(slope) <= best).max(1);
-    let slope = match (slopes.get(low), slopes.get(low + alike - 1)) {
-        (Some(first), Some(last)) => 0.5 * first + 0.5 * last,
-        _ => 0.0,
-    };
+    let slope = hull.narrowest();
     let (above, below) = hull.farthest(slope);
     let intercept = 0.5 * (above.1 - slope * above.0) + 0.5 * (below.1 - slope * below.0);
     Ok(line(points, slope, intercept))
@@ -190,6 +169,30 @@ impl Hull {
             sides.map(|side| (side[1].1 - side[0].1) / (side[1].0 - side[0].0)).collect();
         slopes.sort_by(f64::total_cmp);
         slopes
+    }
+
+    /// Slope of the lowest strip that holds all points.
+    ///
+    /// As the slope rises, the point farthest above walks down the upper edge from its last point, the one farthest
+    /// below up the lower edge from its first; the strip grows lower until they pass each other.
+    fn narrowest(&self) -> f64 {
+        let side = |edge: &[(f64, f64)]| match *edge {
+            [a, b, ..] => (b.1 - a.1) / (b.0 - a.0),
+            _ => f64::INFINITY,
+        };
+        let (mut above, mut below, mut slope) = (self.upper.len().saturating_sub(1), 0, 0.0);
+        loop {
+            let falling = side(&self.upper[above.saturating_sub(1)..=above]);
+            let rising = side(&self.lower[below..]);
+            let next = falling.min(rising);
+            if self.upper[above].0 <= self.lower[below].0 || next.is_infinite() {
+                // One above the other: all slopes up to the next side are as good, and the middle of them is taken.
+                let level = self.upper[above].0 == self.lower[below].0 && next.is_finite();
+                return if level { 0.5 * slope + 0.5 * next } else { slope };
+            }
+            slope = next;
+            if falling <= rising { above -= 1 } else { below += 1 }
+        }
     }
 
     /// The points farthest above and farthest below lines of this slope.

@@ -38,7 +38,8 @@ fn middle_of(values: &mut [f64]) -> Option<f64> {
 /// of the window of `half_window` values either side (fewer near the ends), the value itself included.
 ///
 /// A window whose values are equal but one has no spread, so that one is marked however little it is off: where the
-/// values are rounded, use [`hampel_above`]. Values that are not finite are marked and count in no window.
+/// values are rounded, use [`hampel_above`]. Values that are not finite are marked and count in no window. Work grows
+/// with the number of values times the window.
 pub fn hampel(values: &[f64], half_window: usize, n_sigma: f64) -> Vec<bool> {
     hampel_above(values, half_window, n_sigma, 0.0)
 }
@@ -242,6 +243,26 @@ mod tests {
                 (Some(a), Some(b)) => prop_assert!((a - b).abs() <= 1e-11 * a.abs().max(1.0), "{a} {b}"),
                 (a, b) => prop_assert_eq!(a, b),
             }
+        }
+
+        #[test]
+        fn refuses_or_answers_whatever_is_read(
+            values in prop::collection::vec(any::<f64>(), 0..30),
+            half_window in 0usize..40,
+            n_sigma in any::<f64>(),
+        ) {
+            prop_assert_eq!(hampel(&values, half_window, n_sigma).len(), values.len());
+            let points: Vec<(f64, f64)> = values.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect();
+            if let Some((slope, intercept)) = theil_sen(&points) {
+                prop_assert!(slope.is_finite() && intercept.is_finite());
+            }
+            let mut sorted: Vec<(f64, f64)> =
+                points.into_iter().filter(|point| point.0.is_finite() && point.1.is_finite()).collect();
+            sorted.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+            if !sorted.is_empty() {
+                counted_slope(&sorted);
+            }
+            prop_assert!(median(&values).is_none_or(f64::is_finite));
         }
     }
 }

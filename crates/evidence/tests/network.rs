@@ -92,6 +92,106 @@ fn near(ours: &[f64], theirs: &[f64]) -> bool {
     ours.len() == theirs.len() && ours.iter().zip(theirs).all(|(a, b)| (a - b).abs() < 1e-12)
 }
 
+/// A figure for a table, from likely ones to those that must be refused.
+fn any_figure() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        4 => Just(0.0), 4 => Just(1.0), 4 => Just(0.5),
+        1 => Just(f64::NAN), 1 => Just(f64::INFINITY), 1 => Just(-0.5), 1 => Just(-0.0), 1 => Just(5e-324),
+        1 => any::<f64>(),
+    ]
+}
+
+fn any_variable() -> impl Strategy<Value = Variable> {
+    let place = prop_oneof![6 => 0usize..4, 1 => any::<usize>()];
+    let (names, states) = (prop::sample::select(vec!["a", "b", "c", "d", "e", "f", ""]), 0usize..4);
+    let tables = prop::collection::vec(any_figure(), 0..10);
+    (names, states, prop::collection::vec(place, 0..3), tables).prop_map(|(name, states, parents, table)| {
+        let states = (0..states).map(|state| (state % 3).to_string()).collect();
+        Variable { name: name.to_string(), states, parents, table }
+    })
+}
+
+/// A sentence for people, not the name of a case.
+fn is_sentence(error: &NetworkError) -> bool {
+    let text = error.to_string();
+    text.contains(' ') && !text.contains('{')
+}
+
+/// Posterior of the first variable by adding up logarithms of weights, which cannot run out of digits.
+fn enumerate_logs(variables: &[Variable], evidence: &[(usize, usize)]) -> Vec<f64> {
+    let first = variables[0].states.len();
+    let all: usize = variables.iter().map(|variable| variable.states.len()).product();
+    let mut logs = vec![Vec::new(); first];
+    for mut number in 0..all {
+        let mut states = vec![0; variables.len()];
+        for (at, variable) in variables.iter().enumerate() {
+            states[at] = number % variable.states.len();
+            number /= variable.states.len();
+        }
+        if evidence.iter().all(|&(at, state)| states[at] == state) {
+            let share = |(at, variable): (usize, &Variable)| {
+                let row = |row, &one: &usize| row * variables[one].states.len() + states[one];
+                let row = variable.parents.iter().fold(0, row);
+                variable.table[row * variable.states.len() + states[at]].ln()
+            };
+            logs[states[0]].push(variables.iter().enumerate().map(share).sum::<f64>());
+        }
+    }
+    let most = logs.iter().flatten().copied().fold(f64::NEG_INFINITY, f64::max);
+    let sums: Vec<f64> = logs.iter().map(|logs| logs.iter().map(|log| (log - most).exp()).sum()).collect();
+    let total: f64 = sums.iter().sum();
+    sums.iter().map(|sum| sum / total).collect()
+}
+
+proptest! {
+    #[test]
+    fn refuses_or_answers_whatever_is_given(
+        variables in prop::collection::vec(any_variable(), 0..5),
+        evidence in prop::collection::vec((0usize..5, 0usize..4), 0..4),
+        targets in prop::collection::vec(0usize..5, 0..3),
+    ) {
+        match Network::new(variables) {
+            Err(error) => prop_assert!(is_sentence(&error), "{error}"),
+            Ok(network) => {
+                match network.joint(&evidence, &targets) {
+                    Ok(joint) => {
+                        prop_assert!((joint.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+                        prop_assert!(joint.iter().all(|share| (0.0..=1.0).contains(share)));
+                    }
+                    Err(error) => prop_assert!(is_sentence(&error), "{error}"),
+                }
+                if let Ok(probability) = network.probability(&evidence) {
+                    prop_assert!((0.0..=1.0).contains(&probability));
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn agrees_with_logarithms_however_small_the_shares(
+        powers in prop::collection::vec((0i32..=150, 0i32..=150, 0i32..=150, 0i32..=150), 8),
+        pairs in prop::collection::vec((0usize..4, 0usize..4), 8),
+    ) {
+        // Four causes and eight signs of two of them each; every sign was seen, with shares down to 1e-150.
+        let named = |name: String, parents: Vec<usize>, table: Vec<f64>| {
+            Variable { name, states: vec!["no".to_string(), "yes".to_string()], parents, table }
+        };
+        let mut variables: Vec<Variable> =
+            (0..4).map(|at| named(format!("cause {at}"), vec![], vec![0.7, 0.3])).collect();
+        for (at, (power, pair)) in powers.iter().zip(&pairs).enumerate() {
+            let yes = [power.0, power.1, power.2, power.3].map(|power| 0.5 * 10f64.powi(-power));
+            let parents = if pair.0 == pair.1 { vec![pair.0] } else { vec![pair.0, pair.1] };
+            let rows = 1 << parents.len();
+            let table = yes[..rows].iter().flat_map(|yes| [1.0 - yes, *yes]).collect();
+            variables.push(named(format!("sign {at}"), parents, table));
+        }
+        let evidence: Vec<(usize, usize)> = (4..12).map(|at| (at, 1)).collect();
+        let wanted = enumerate_logs(&variables, &evidence);
+        let ours = Network::new(variables).unwrap().posterior(&evidence, 0).unwrap();
+        prop_assert!(ours.iter().zip(&wanted).all(|(a, b)| (a - b).abs() < 1e-10), "{ours:?} {wanted:?}");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 600, ..ProptestConfig::default() })]
 

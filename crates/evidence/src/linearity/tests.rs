@@ -33,6 +33,15 @@ fn exact_both_ways_of_a_sweep_count_at_the_same_travel() {
 }
 
 #[test]
+fn exact_parallel_sides_of_the_hull_do_not_end_the_search() {
+    // One side above and one below have the same slope, and the strip is not yet lowest there.
+    let raw = [(5, -90), (19, -14), (4, 0), (3, -91), (15, 70), (13, 0), (17, 71), (5, 7)];
+    let points = raw.map(|(travel, output)| (f64::from(travel) / 30.0, f64::from(output) / 100.0));
+    let line = independent(&points).unwrap();
+    assert!((line.deviation - best_of_all(&points)).abs() < 1e-12, "{line:?}");
+}
+
+#[test]
 fn refuses_readings_that_say_nothing() {
     let text = |points: &[(f64, f64)]| independent(points).unwrap_err().to_string();
     assert_eq!(
@@ -122,5 +131,14 @@ proptest! {
         let (at, error) = greatest_loading_error(alpha);
         prop_assert!(error <= loading_error(k, alpha) + 1e-15);
         prop_assert!((2.0 / 3.0..=1.0).contains(&at));
+    }
+
+    #[test]
+    fn refuses_or_answers_whatever_is_read(points in prop::collection::vec((any::<f64>(), any::<f64>()), 0..12)) {
+        for judge in [absolute, terminal_based, zero_based, independent] {
+            if let Err(error) = judge(&points) {
+                prop_assert!(error.to_string().contains("reading"));
+            }
+        }
     }
 }
