@@ -11,6 +11,7 @@ mod judge;
 mod judgement;
 mod limits;
 mod model;
+mod picture;
 mod problem;
 mod read;
 
@@ -18,6 +19,7 @@ pub use checks::Checks;
 pub use judgement::{ItemJudgement, ItemVerdict, Judgement, PairJudgement, Slip, SlipKind, State};
 pub use limits::{LimitError, TextLimits};
 pub use model::{Actuator, Check, Choice, Item, ItemKind, Outcome, Pair, Reading, Sum, TakeOff};
+pub use picture::picture;
 pub use problem::Problem;
 
 #[cfg(test)]
