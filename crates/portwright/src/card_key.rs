@@ -32,7 +32,11 @@ pub(crate) fn shelf_of(key: &str) -> Option<Shelf> {
         && name.bytes().all(|letter| letter.is_ascii_alphanumeric() || b"-_.".contains(&letter));
     match section {
         "bench" if named => Some(Shelf::Build),
-        "done" | "check" | "symptom" | "off" | "normal" if named => Some(Shelf::Visit),
+        "done" | "check" | "symptom" | "off" | "skip" | "normal" if named => Some(Shelf::Visit),
+        // What was done and read on a visit stays with it; how the engine is used and cared for with the engine.
+        "care" if named && !name.contains('.') && !matches!(name, "use" | "oil" | "season") => {
+            Some(Shelf::Visit)
+        }
         "care" | "reference" if named => Some(Shelf::Engine),
         _ => None,
     }
@@ -48,7 +52,10 @@ mod tests {
         assert_eq!(shelf_of("crank.bore"), Some(Shelf::Build));
         assert_eq!(shelf_of("notes"), Some(Shelf::Visit));
         assert_eq!(shelf_of("check.free-turn.turns"), Some(Shelf::Visit));
-        assert_eq!(shelf_of("care.valve-clean.done-on"), Some(Shelf::Engine));
+        assert_eq!(shelf_of("care.clean-valve.last"), Some(Shelf::Engine));
+        assert_eq!(shelf_of("care.season"), Some(Shelf::Engine));
+        assert_eq!(shelf_of("care.clean-valve"), Some(Shelf::Visit));
+        assert_eq!(shelf_of("care.hours"), Some(Shelf::Visit));
     }
 
     #[test]

@@ -10,6 +10,7 @@ mod day;
 mod due;
 mod history;
 mod learning;
+mod now;
 mod plan;
 mod season;
 mod task;

@@ -2,9 +2,10 @@
 //!
 //! Keys: `bench.actuator` (`servo`, `governor`, `diaphragm`), `bench.logic`, `check.<check>.<item>`,
 //! `check.sensor-sweep.log` (the text of a log), `symptom.<key>` = `yes` or `no`, `off.<piece>` = `yes` for what is
-//! off already.
+//! off already, `skip.<check>` = `yes` for what cannot be done now.
 
 use crate::check::{Actuator, Check, Checks, Judgement, State};
+use crate::fault::{Case, Finding};
 use quantity::Units;
 use std::collections::BTreeMap;
 
@@ -55,6 +56,30 @@ pub fn judged<'a>(checks: &'a Checks, entries: &Entries, units: Units) -> Vec<Ju
 /// One check, judged.
 pub fn judge(check: &Check, entries: &Entries, units: Units) -> Judgement {
     check.judge(&entries_of(&check.key, entries), units)
+}
+
+/// What is known, for finding the fault: symptoms, outcomes of checks, what is off and what cannot be done now.
+pub fn case(checks: &Checks, entries: &Entries, units: Units) -> Case {
+    let symptoms = under(entries, "symptom.").into_iter().filter_map(|(key, text)| match text.trim() {
+        "yes" => Some(Finding::Symptom { key, seen: true }),
+        "no" => Some(Finding::Symptom { key, seen: false }),
+        _ => None,
+    });
+    let outcomes = judged(checks, entries, units).into_iter().filter_map(|one| {
+        let key = one.check.key.clone();
+        one.judgement
+            .outcome
+            .filter(|_| one.judgement.state == State::Done)
+            .map(|outcome| Finding::Check { key, outcome })
+    });
+    let mut skip = under(entries, "skip.");
+    skip.retain(|_, text| text.trim() == "yes");
+    Case {
+        actuator: actuator(entries),
+        findings: symptoms.chain(outcomes).collect(),
+        off: off(entries),
+        skip: skip.into_keys().collect(),
+    }
 }
 
 /// True once the check says something: an outcome, or that its measurements cannot tell.

@@ -6,6 +6,19 @@ export function workAtTheBench() {
     const button = event.target.closest("[data-confirms]");
     if (button) confirmReading(button);
   });
+  const ranking = document.querySelector("[data-ranking]");
+  if (ranking) document.addEventListener("saved", () => rankAgain(ranking));
+}
+
+// Folded parts that were opened stay open; a ranking that comes late and is overtaken is dropped.
+let newest = 0;
+async function rankAgain(ranking) {
+  const mine = ++newest;
+  const answer = await fetch(ranking.dataset.ranking);
+  if (!answer.ok || mine !== newest) return;
+  const open = [...ranking.querySelectorAll("details")].map((part) => part.open);
+  ranking.innerHTML = await answer.text();
+  ranking.querySelectorAll("details").forEach((part, at) => { part.open = open[at] ?? false; });
 }
 
 function takeTime(button) {

@@ -9,7 +9,7 @@ use super::page::{Shell, shell};
 use super::refusal::Refusal;
 use super::results;
 use super::subject::{Card, base_of};
-use super::{App, work};
+use super::{App, bench, work};
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
@@ -84,6 +84,7 @@ fn page(app: &App, choices: Choices, visit: VisitId, here: &str) -> Result<Marku
                             a.button href={ "/compare?engine=" (engine.line.id) } { "Compare" }
                         }
                     }
+                    (bench::reminder(app, &card, choices.units)?)
                     (notes(&card))
                     (results::list(&app.record.results(visit)?))
                     (naming(&engine, &card))

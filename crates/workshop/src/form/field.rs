@@ -238,7 +238,10 @@ pub fn unit_keys_of(dimension: Dimension, units: Units) -> Vec<UnitKey> {
 
 /// Units on the buttons, the likeliest first.
 fn units_of(dimension: Dimension, units: Units) -> &'static [&'static str] {
-    use Dimension::{Angle, Force, Length, Resistance, Speed, Stiffness, Torque, TorsionRate, Volume};
+    use Dimension::{
+        Angle, Current, Force, Length, Number, Pressure, Resistance, Speed, Stiffness, Temperature, Time,
+        Torque, TorsionRate, Voltage, Volume,
+    };
     match (dimension, units) {
         (Length, Units::Metric) => &["mm", "in"],
         (Length, Units::Inch) => &["in", "mm"],
@@ -255,6 +258,14 @@ fn units_of(dimension: Dimension, units: Units) -> &'static [&'static str] {
         (TorsionRate, Units::Inch) => &["lbf·in/deg", "N·m/rad"],
         (Resistance, _) => &["kΩ", "Ω"],
         (Speed, _) => &["rpm"],
+        (Voltage, _) => &["V", "mV"],
+        (Current, _) => &["A", "mA"],
+        (Time, _) => &["s"],
+        (Pressure, Units::Metric) => &["kPa", "bar", "psi"],
+        (Pressure, Units::Inch) => &["psi", "kPa", "bar"],
+        (Temperature, Units::Metric) => &["°C", "°F"],
+        (Temperature, Units::Inch) => &["°F", "°C"],
+        (Number, _) => &["%"],
         _ => &[],
     }
 }

@@ -63,7 +63,7 @@ fn choices(bench: &Bench, item: &Item, key: &str, options: &[Choice]) -> Markup 
 
 fn hints(item: &Item) -> Markup {
     html! {
-        @if let Some(from) = &item.from { p.small.muted { "Measured: " (from) "." } }
+        @if let Some(from) = &item.from { p.small.muted { "Measured: " (from.trim_end_matches('.')) "." } }
         @if let Some(note) = &item.note { p.small.muted { (note) } }
     }
 }
@@ -115,7 +115,7 @@ fn limit(bench: &Bench, key: &str, reading: &Reading) -> Markup {
                 @let key = format!("{key}.{part}");
                 @let id = anchor(&key);
                 @let saved = bench.card.text(&key);
-                div.field.tick data-field=(key) {
+                div.field.bare data-field=(key) {
                     label for=(id) { (words) }
                     input id=(id) type="text" name={ "t:" (key) } value=(saved) data-key=(key) data-saved=(saved)
                         placeholder=(example) spellcheck="false";

@@ -1,10 +1,14 @@
 //! The bench: checks one a screen, what normal looks like, and which fault it is.
 
+mod care;
 mod check;
+mod find;
 mod item;
 mod list;
 mod normal;
+mod own;
 
+pub(super) use care::reminder;
 pub(super) use check::notes;
 
 use super::App;
@@ -13,6 +17,7 @@ use super::subject::Card;
 use axum::Router;
 use axum::routing::{get, post};
 use diagnosis::check::Checks;
+use diagnosis::fault::Tables;
 use diagnosis::session::Entries;
 use record::{RecordError, VisitId};
 use std::sync::Arc;
@@ -22,6 +27,10 @@ pub(super) fn routes() -> Router<Arc<App>> {
     Router::new()
         .route("/visit/{id}/checks", get(list::show_checks))
         .route("/visit/{id}/check/{check}", get(check::show_check))
+        .route("/visit/{id}/care", get(care::show_care))
+        .route("/visit/{id}/find", get(find::show_find))
+        .route("/visit/{id}/find/ranking", get(find::show_ranking))
+        .route("/bench/own", get(own::show_own).post(own::keep_own))
         .route("/visit/{id}/normal", get(normal::show_normal))
         .route("/visit/{id}/normal/drawing", get(normal::show_drawing))
         .route("/visit/{id}/normal/keep", post(normal::keep_good))
@@ -44,10 +53,27 @@ pub(super) fn checks(app: &App) -> Result<Checks, RecordError> {
     Ok(Checks::built_in().clone().with(own))
 }
 
+/// Name under which the record keeps the workshop's own fault tables.
+const OWN_TABLES: &str = "own-tables";
+
+/// The fault tables that are known: the built-in ones and those of the workshop's own file.
+///
+/// # Errors
+/// Those of the record.
+fn tables(app: &App) -> Result<Tables, RecordError> {
+    let own = app.record.choice(OWN_TABLES)?.and_then(|text| Tables::read(&text).ok());
+    let built_in = Tables::built_in().clone();
+    Ok(match own {
+        Some(own) => built_in.with(own),
+        None => built_in,
+    })
+}
+
 /// A job card on the bench.
 struct Bench {
     card: Card,
     checks: Checks,
+    tables: Tables,
     entries: Entries,
 }
 
@@ -55,6 +81,6 @@ impl Bench {
     fn open(app: &App, visit: i64) -> Result<Self, Refusal> {
         let card = Card::open(app, VisitId(visit))?;
         let entries = card.texts();
-        Ok(Self { checks: checks(app)?, entries, card })
+        Ok(Self { checks: checks(app)?, tables: tables(app)?, entries, card })
     }
 }

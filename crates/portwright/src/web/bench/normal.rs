@@ -248,7 +248,7 @@ fn field(card: &Card, name: &str, label: &str, example: &str) -> Markup {
     let id = anchor(&key);
     let saved = card.text(&key);
     html! {
-        div.field.tick data-field=(key) {
+        div.field.bare data-field=(key) {
             label for=(id) { (label) }
             input id=(id) type="text" name={ "t:" (key) } value=(saved) data-key=(key) data-saved=(saved) placeholder=(example) spellcheck="false";
             input type="hidden" name={ "v:" (key) } value=[card.fields.get(&key).map(|field| field.version)];

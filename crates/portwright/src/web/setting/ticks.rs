@@ -44,7 +44,7 @@ impl Ticks {
             @if let Some(ticks) = &self.0 {
                 @let field = ticks.fields.get(&key);
                 @let text = field.map_or("", |field| field.text.as_str());
-                div.field.tick data-field=(key) {
+                div.field.bare data-field=(key) {
                     label.check {
                         input type="checkbox" form="ticks" name={ "t:" (key) } value="yes" checked[text == "yes"]
                             data-key=(key) data-saved=(text);
