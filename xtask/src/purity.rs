@@ -9,6 +9,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("quantity", &["serde", "thiserror"]),
     ("engine", &["serde", "serde_json", "thiserror", "toml"]),
     ("gear", &["serde", "thiserror"]),
+    ("gas", &["libm", "serde", "thiserror"]),
     ("evidence", &["libm", "rand", "rand_chacha", "rand_distr", "serde", "thiserror"]),
     ("diagnosis", &["serde", "thiserror", "toml"]),
     ("workshop", &["serde", "serde_json", "thiserror"]),

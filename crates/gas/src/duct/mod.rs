@@ -1,0 +1,1 @@
+//! Flow in one duct: geometry, state and step.

@@ -1,0 +1,1 @@
+//! What stands at the end of a duct: walls, the open air, ports and nozzles, area steps, junctions.
