@@ -5,6 +5,7 @@ use super::model::Tables;
 use super::ranking::{Foreseen, NextTest};
 use super::weighed::Weighed;
 use crate::check::{Check, Checks};
+use evidence::inquiry::information_bits;
 use evidence::network::NetworkError;
 
 /// A cause is ruled out below this probability ...
@@ -111,17 +112,9 @@ fn candidate(
 /// Mutual information between the hypothesis and the outcome.
 fn bits(joint: &[Vec<f64>]) -> f64 {
     let hypotheses = joint.first().map_or(0, Vec::len);
-    let outcomes: Vec<f64> = joint.iter().map(|row| row.iter().sum()).collect();
-    let mut bits = 0.0;
-    for at in 0..hypotheses {
-        let hypothesis: f64 = joint.iter().map(|row| row[at]).sum();
-        for (row, outcome) in joint.iter().zip(&outcomes) {
-            if row[at] > 0.0 {
-                bits += row[at] * (row[at] / (hypothesis * outcome)).log2();
-            }
-        }
-    }
-    bits.max(0.0)
+    let by_hypothesis: Vec<f64> =
+        (0..hypotheses).flat_map(|at| joint.iter().map(move |row| row[at])).collect();
+    information_bits(&by_hypothesis, hypotheses, joint.len())
 }
 
 /// What the check uses up, with what is used up by taking off pieces that are not off already.

@@ -2,7 +2,7 @@
 
 use super::applied::Applied;
 use super::case::{Findings, Seen};
-use super::likelihood::{self, Read, multiply, touches};
+use super::likelihood::{self, Fact, multiply, touches};
 use evidence::network::NetworkError;
 
 /// Findings in the form they are reckoned with: symptoms together, checks by group.
@@ -11,7 +11,7 @@ pub(super) struct Weighed<'a> {
     pub(super) findings: &'a Findings,
     /// Prior times the symptoms, by hypothesis.
     base: Vec<f64>,
-    groups: Vec<(Vec<Read>, Vec<f64>)>,
+    groups: Vec<(Vec<Fact>, Vec<f64>)>,
     /// Probability of hypothesis and findings together.
     weights: Vec<f64>,
 }
@@ -20,7 +20,7 @@ impl<'a> Weighed<'a> {
     pub(super) fn of(applied: &'a Applied, findings: &'a Findings) -> Result<Self, NetworkError> {
         let base = base(applied, findings, None);
         let mut groups = Vec::new();
-        for group in likelihood::groups(applied, &reads(findings)) {
+        for group in likelihood::groups(applied, facts(applied, findings, None)) {
             let shares = likelihood::of_group(applied, &group)?;
             groups.push((group, shares));
         }
@@ -41,25 +41,14 @@ impl<'a> Weighed<'a> {
 
     /// Probability of each hypothesis together with all findings but the one at `left_out`.
     pub(super) fn without(&self, left_out: usize) -> Result<Vec<f64>, NetworkError> {
-        match self.findings.seen[left_out] {
-            Seen::Sign(..) => {
-                let mut weights = base(self.applied, self.findings, Some(left_out));
-                self.groups.iter().for_each(|(_, shares)| multiply(&mut weights, shares));
-                Ok(weights)
-            }
-            Seen::Probe(probe, outcome) => {
-                let mut weights = self.base.clone();
-                for (group, shares) in &self.groups {
-                    if !group.contains(&(probe, outcome)) {
-                        multiply(&mut weights, shares);
-                        continue;
-                    }
-                    let rest: Vec<Read> = group.iter().copied().filter(|read| read.0 != probe).collect();
-                    multiply(&mut weights, &likelihood::of_all(self.applied, &rest)?);
-                }
-                Ok(weights)
+        let mut weights = base(self.applied, self.findings, Some(left_out));
+        for group in likelihood::groups(self.applied, facts(self.applied, self.findings, Some(left_out))) {
+            match self.groups.iter().find(|(known, _)| *known == group) {
+                Some((_, shares)) => multiply(&mut weights, shares),
+                None => multiply(&mut weights, &likelihood::of_group(self.applied, &group)?),
             }
         }
+        Ok(weights)
     }
 
     /// Probability of the finding at this place by itself.
@@ -67,14 +56,11 @@ impl<'a> Weighed<'a> {
         let applied = self.applied;
         let mut weights = applied.prior.clone();
         match self.findings.seen[at] {
-            Seen::Sign(sign, seen) => {
-                weights
-                    .iter_mut()
-                    .zip(applied.sign_likelihood(sign, seen))
-                    .for_each(|(share, factor)| *share *= factor);
-            }
+            Seen::Sign(sign, seen) => weigh_by_sign(&mut weights, applied, sign, seen),
             Seen::Probe(probe, outcome) => {
-                multiply(&mut weights, &likelihood::of_group(applied, &[(probe, outcome)])?)
+                for group in likelihood::groups(applied, likelihood::facts(applied, (probe, outcome))) {
+                    multiply(&mut weights, &likelihood::of_group(applied, &group)?);
+                }
             }
         }
         Ok(weights.iter().sum())
@@ -83,10 +69,11 @@ impl<'a> Weighed<'a> {
     /// Probability of each outcome of a probe that was not done and each hypothesis together, given the findings;
     /// sums to 1. `None` when the findings cannot be.
     pub(super) fn foreseen(&self, probe: usize) -> Result<Option<Vec<Vec<f64>>>, NetworkError> {
+        let parts: Vec<usize> = self.applied.probes[probe].reads.iter().map(|(part, _)| *part).collect();
         let mut others = self.base.clone();
-        let mut joined: Vec<Read> = Vec::new();
+        let mut joined: Vec<Fact> = Vec::new();
         for (group, shares) in &self.groups {
-            if touches(self.applied, group, probe) {
+            if touches(self.applied, group, &parts) {
                 joined.extend(group);
             } else {
                 multiply(&mut others, shares);
@@ -115,18 +102,21 @@ fn base(applied: &Applied, findings: &Findings, left_out: Option<usize>) -> Vec<
         if let Seen::Sign(sign, seen) = *seen
             && Some(at) != left_out
         {
-            base.iter_mut()
-                .zip(applied.sign_likelihood(sign, seen))
-                .for_each(|(share, factor)| *share *= factor);
+            weigh_by_sign(&mut base, applied, sign, seen);
         }
     }
     base
 }
 
-fn reads(findings: &Findings) -> Vec<Read> {
-    let read = |seen: &Seen| match *seen {
-        Seen::Probe(probe, outcome) => Some((probe, outcome)),
-        Seen::Sign(..) => None,
-    };
-    findings.seen.iter().filter_map(read).collect()
+fn weigh_by_sign(weights: &mut [f64], applied: &Applied, sign: usize, seen: bool) {
+    weights.iter_mut().zip(applied.sign_likelihood(sign, seen)).for_each(|(share, factor)| *share *= factor);
+}
+
+fn facts(applied: &Applied, findings: &Findings, left_out: Option<usize>) -> Vec<Fact> {
+    let seen = findings.seen.iter().enumerate().filter(|(at, _)| Some(*at) != left_out);
+    seen.flat_map(|(_, seen)| match *seen {
+        Seen::Probe(probe, outcome) => likelihood::facts(applied, (probe, outcome)),
+        Seen::Sign(..) => Vec::new(),
+    })
+    .collect()
 }

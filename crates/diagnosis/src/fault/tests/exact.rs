@@ -158,3 +158,40 @@ fn exact_own_rows_take_the_place_of_rows_with_their_key() {
             .any(|c| c.key == "carbon")
     );
 }
+
+#[test]
+fn exact_causes_that_no_check_tells_apart_are_named() {
+    let twin = "[[cause]]\nkey = \"twin\"\nname = \"Twin of soot\"\nodds = 0.5\nremedy = \"None.\"\nsource = \"made\"\n\
+        conditions.motion = { stiff = 0.6, stuck = 0.2 }\n";
+    let tables = Tables::read(&format!("{SMALL}{twin}")).unwrap();
+    let ranking = find(&tables, Checks::built_in(), &case(Actuator::Servo, "free-turn=stuck")).unwrap();
+    assert_eq!(
+        ranking.alike,
+        [
+            "No check tells soot from twin of soot; what was noticed can: \"Flat\" is 73 % with the first and 10 % with the second."
+        ]
+    );
+    assert!(ranking.settled.unwrap().starts_with("No test is left that could tell soot ("));
+}
+
+#[test]
+fn exact_pieces_that_are_off_cost_nothing_more() {
+    let mut case = case(Actuator::Servo, "");
+    case.off = vec!["valve-cover".to_owned()];
+    let (off, on) = (find(&small(), Checks::built_in(), &case).unwrap(), asked(""));
+    assert_eq!(off.next[0].minutes_off, 0.0);
+    assert_eq!(on.next[0].parts, ["Gasket of the valve cover"]);
+    assert!(off.next[0].parts.is_empty() && off.next[0].per_minute > on.next[0].per_minute);
+    case.skip = vec!["free-turn".to_owned()];
+    assert!(find(&small(), Checks::built_in(), &case).unwrap().next.is_empty());
+}
+
+#[test]
+fn round_trips_a_case_as_json() {
+    let text = r#"{"actuator":"servo","findings":[{"kind":"symptom","key":"flat","seen":true},{"kind":"check","key":"free-turn","outcome":"free"}]}"#;
+    let case: Case = serde_json::from_str(text).unwrap();
+    assert_eq!(case.findings, findings("flat free-turn=free"));
+    let again: Case = serde_json::from_str(&serde_json::to_string(&case).unwrap()).unwrap();
+    assert_eq!(again, case);
+    assert!(serde_json::to_string(&find(&small(), Checks::built_in(), &case).unwrap()).is_ok());
+}

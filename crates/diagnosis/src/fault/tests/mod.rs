@@ -2,6 +2,7 @@
 
 mod agrees;
 mod covers;
+mod documented;
 mod exact;
 mod made;
 mod refuses;
