@@ -167,7 +167,7 @@ fn exact_small_products_across_tables_keep_their_digits() {
     for one in 0..6 {
         for other in 0..one {
             evidence.push((variables.len(), 1));
-            let small = 1e-60;
+            let small = 1e-100;
             let (fit, odd) = ([1.0 - small, small], [1.0 - 2.0 * small, 2.0 * small]);
             let table = [fit, fit, fit, odd].concat();
             variables.push(variable(&format!("{one} {other}"), 2, &[one, other], &table));
