@@ -1,9 +1,14 @@
 //! What goes onto paper: the drawings of a sheet and its PDF.
 
+use crate::job_card::fields_of_visit;
+use crate::web::bench;
 use crate::web::pictures::{caption, photo};
+use diagnosis::check::State;
+use diagnosis::session;
 use drawing::{Scene, Theme, to_svg};
+use quantity::Units;
 use record::{Record, RecordError, VisitId};
-use sheet::{Annex, Drawing, Paper, Photo, PhotoFormat, Place, SheetContent};
+use sheet::{Annex, Checked, Drawing, Paper, Photo, PhotoFormat, Place, SheetContent};
 use std::f64::consts::PI;
 use workshop::{Answer, Shown};
 
@@ -29,13 +34,14 @@ fn drawn(place: Place, scene: &Scene) -> Drawing {
     Drawing { place, caption: scene.title.clone(), svg: to_svg(scene, Theme::Paper) }
 }
 
-/// What a job card holds beside its figures: notes and the photos that are to be printed.
+/// What a job card holds beside its figures: bench checks, notes, and the photos that are to be printed.
 ///
 /// # Errors
 /// Those of the record.
-pub(crate) fn annex(record: &Record, visit: VisitId) -> Result<Annex, RecordError> {
+pub(crate) fn annex(record: &Record, visit: VisitId, units: Units) -> Result<Annex, RecordError> {
     let notes = record.fields(visit.into())?.remove("notes").map(|field| field.text).unwrap_or_default();
     let mut annex = Annex { notes, ..Annex::default() };
+    annex.checks = checked(record, visit, units)?;
     for line in record.pictures(visit)?.iter().filter(|line| line.on_sheet) {
         let bytes = record.picture(line.id)?.bytes;
         let caption = caption(line);
@@ -54,6 +60,34 @@ pub(crate) fn annex(record: &Record, visit: VisitId) -> Result<Annex, RecordErro
         annex.photos.push(Photo { caption, bytes, format });
     }
     Ok(annex)
+}
+
+/// The bench checks that were begun, with what they came to.
+fn checked(record: &Record, visit: VisitId, units: Units) -> Result<Vec<Checked>, RecordError> {
+    let checks = bench::checks(record)?;
+    let entries = fields_of_visit(record, visit)?;
+    let judged = session::judged(&checks, &entries, units);
+    let begun = judged.iter().filter(|one| one.judgement.state != State::NotDone);
+    Ok(begun
+        .map(|one| {
+            let read = one.judgement.items.iter().filter_map(|told| {
+                let asks = one.check.item(&told.key)?.asks.trim_end_matches(['?', '.', ':']);
+                Some(format!("{asks}: {}", told.shown.as_ref()?))
+            });
+            Checked {
+                title: one.check.title.clone(),
+                read: read.collect::<Vec<_>>().join("; "),
+                says: one.judgement.text.clone(),
+                verdict: match (one.judgement.state, one.judgement.passes) {
+                    (State::Done, Some(true)) => "pass",
+                    (State::Done, Some(false)) => "fail",
+                    (State::Done, None) => "cannot tell",
+                    _ => "not finished",
+                }
+                .to_owned(),
+            }
+        })
+        .collect())
 }
 
 /// The sheet as PDF bytes. `date` is printed as it stands.

@@ -4,10 +4,17 @@
 //! `check.sensor-sweep.log` (the text of a log), `symptom.<key>` = `yes` or `no`, `off.<piece>` = `yes` for what is
 //! off already, `skip.<check>` = `yes` for what cannot be done now.
 
+mod file;
+
+pub use file::read_file;
+
 use crate::check::{Actuator, Check, Checks, Judgement, State};
 use crate::fault::{Case, Finding};
 use quantity::Units;
 use std::collections::BTreeMap;
+
+/// Item under which the text of a log is kept.
+const LOG: &str = "log";
 
 /// Texts by key.
 pub type Entries = BTreeMap<String, String>;

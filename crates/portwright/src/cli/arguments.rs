@@ -9,6 +9,8 @@ Begin here:
   portwright demo my-engine.toml      write the invented demo engine as a file to fill in
   portwright set my-engine.toml       what to turn, which way, how far, and what must be seen
   portwright sheet my-engine.toml     the same as a PDF for the bench
+  portwright judge bench.toml         bench checks: pass, fail, or cannot tell
+  portwright find bench.toml          which fault it is, and the check that tells most next
   portwright list                     the engines in the record, and where each goes on
   portwright backup spare.sqlite      the whole record in one file, also while the app runs
 
@@ -21,7 +23,8 @@ Exit codes:
   5  a gate forbids going on, such as a blade that stands proud of the bore
   6  a reading is missing, so no turns can be given; the steps say \"turn until\"
   7  the record is open in another program
-  8  a record, backup or archive that is damaged, from a newer Portwright, or something else";
+  8  a record, backup or archive that is damaged, from a newer Portwright, or something else
+  9  a bench check failed";
 
 const SET_TEACH: &str = "\
 Examples:
@@ -54,6 +57,31 @@ Examples:
   portwright demo                     print it
   portwright demo my-engine.toml      write it, then replace its figures by yours
   portwright demo my-engine.toml --force";
+
+const JUDGE_TEACH: &str = "\
+Examples:
+  portwright judge bench.toml                        what was read in the bench checks, judged
+  portwright judge bench.toml --checks own.toml      with checks of your own
+  portwright judge --visit 3                         those of job card 3 in the record
+
+The file holds what was found, one line an entry:
+  bench.actuator = \"servo\"
+  check.sensor-ends.end-to-end = \"4.24 kΩ\"
+  check.free-turn.feel = \"stiff\"
+
+The exit code is 9 when a check failed, 3 when an odd reading must be answered first.";
+
+const FIND_TEACH: &str = "\
+Examples:
+  portwright find bench.toml                         causes by probability, and the next best check
+  portwright find bench.toml --tables own.toml       with fault tables of your own
+  portwright find --visit 3 --json
+
+Beside checks the file holds what was noticed, what is off already, and what cannot be done:
+  symptom.flat-top = \"yes\"
+  symptom.hunting = \"no\"
+  off.tank = \"yes\"
+  skip.crankcase-hold = \"yes\"";
 
 const LIST_TEACH: &str = "\
 Examples:
@@ -166,6 +194,35 @@ pub(crate) enum Command {
         /// Write a page (HTML) that prints, not a PDF
         #[arg(long)]
         html: bool,
+    },
+    /// Bench checks: what was read, judged with its uncertainty
+    #[command(after_help = JUDGE_TEACH)]
+    Judge {
+        /// File of what was found; - reads it from the input
+        #[arg(value_name = "FILE", required_unless_present = "visit")]
+        file: Option<PathBuf>,
+        /// Job card of the record, by its number
+        #[arg(long, value_name = "NUMBER", conflicts_with = "file")]
+        visit: Option<i64>,
+        /// File of checks of your own
+        #[arg(long, value_name = "FILE")]
+        checks: Option<PathBuf>,
+    },
+    /// Which fault it is: causes by probability, why, and the next best check
+    #[command(after_help = FIND_TEACH)]
+    Find {
+        /// File of what was found; - reads it from the input
+        #[arg(value_name = "FILE", required_unless_present = "visit")]
+        file: Option<PathBuf>,
+        /// Job card of the record, by its number
+        #[arg(long, value_name = "NUMBER", conflicts_with = "file")]
+        visit: Option<i64>,
+        /// File of checks of your own
+        #[arg(long, value_name = "FILE")]
+        checks: Option<PathBuf>,
+        /// File of fault tables of your own
+        #[arg(long, value_name = "FILE")]
+        tables: Option<PathBuf>,
     },
     /// The JSON Schema of the engine file, for editors
     Schema,

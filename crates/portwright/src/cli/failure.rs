@@ -18,6 +18,13 @@ pub(crate) enum Failure {
         /// What is wrong, each with its line.
         problems: Vec<Problem>,
     },
+    /// A file of findings, checks or tables that holds errors.
+    Bench {
+        /// Name of the file as it was given.
+        file: String,
+        /// What is wrong, each with its line.
+        problems: Vec<diagnosis::check::Problem>,
+    },
     /// A file that cannot be read.
     Unreadable(String),
     /// An output that cannot be written.
@@ -59,7 +66,7 @@ impl Failure {
 
     fn exit_code(&self) -> u8 {
         match self {
-            Self::Usage(_) | Self::File { .. } => 2,
+            Self::Usage(_) | Self::File { .. } | Self::Bench { .. } => 2,
             Self::Unreadable(_) | Self::Unwritable(_) | Self::Other(_) => 1,
             Self::InUse(_) => 7,
             Self::NotUsable(_) => 8,
@@ -70,6 +77,7 @@ impl Failure {
         match self {
             Self::Usage(_) => "usage",
             Self::File { .. } => "engine-file",
+            Self::Bench { .. } => "bench-file",
             Self::Unreadable(_) => "unreadable",
             Self::Unwritable(_) => "unwritable",
             Self::InUse(_) => "in-use",
@@ -81,6 +89,9 @@ impl Failure {
     fn to_text(&self) -> String {
         match self {
             Self::File { file, problems } => {
+                problems.iter().fold(String::new(), |text, problem| format!("{text}{file}: {problem}\n"))
+            }
+            Self::Bench { file, problems } => {
                 problems.iter().fold(String::new(), |text, problem| format!("{text}{file}: {problem}\n"))
             }
             Self::Usage(told)
@@ -98,6 +109,11 @@ impl Failure {
         let mut error = json!({ "kind": self.kind(), "exit_code": self.exit_code() });
         match self {
             Self::File { file, problems } => {
+                error["file"] = json!(file);
+                error["problems"] = json!(problems);
+                error["message"] = json!(self.to_text().trim_end());
+            }
+            Self::Bench { file, problems } => {
                 error["file"] = json!(file);
                 error["problems"] = json!(problems);
                 error["message"] = json!(self.to_text().trim_end());

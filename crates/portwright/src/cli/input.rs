@@ -34,6 +34,20 @@ impl Source {
 
     /// Reads the engine.
     pub(crate) fn read(&self) -> Result<Kept, Failure> {
+        Kept::read(&self.bytes()?).map_err(|problems| Failure::File { file: self.name(), problems })
+    }
+
+    /// Reads a text.
+    pub(crate) fn text(&self) -> Result<String, Failure> {
+        String::from_utf8(self.bytes()?).map_err(|_| {
+            Failure::Usage(format!(
+                "{} is no text in UTF-8. Save it as UTF-8, or give another file.",
+                self.name()
+            ))
+        })
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, Failure> {
         let mut bytes = Vec::new();
         match self {
             Self::Input => std::io::stdin().lock().take(LARGEST_BYTES + 1).read_to_end(&mut bytes),
@@ -44,11 +58,11 @@ impl Source {
         .map_err(|error| self.unreadable(&error))?;
         if bytes.len() as u64 > LARGEST_BYTES {
             return Err(Failure::Usage(format!(
-                "{} is larger than 1 MB; an engine file has a few kilobytes. Is it the right file?",
+                "{} is larger than 1 MB; a real one has a few kilobytes. Is it the right file?",
                 self.name()
             )));
         }
-        Kept::read(&bytes).map_err(|problems| Failure::File { file: self.name(), problems })
+        Ok(bytes)
     }
 
     fn unreadable(&self, error: &std::io::Error) -> Failure {

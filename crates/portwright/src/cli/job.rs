@@ -1,6 +1,7 @@
 //! What the typed arguments mean: every text is read, every default chosen.
 
 use super::arguments::{Arguments, Command, ShownIn};
+use super::bench_job::{BenchJob, Found};
 use super::failure::Failure;
 use super::input::Source;
 use super::output::Target;
@@ -24,6 +25,10 @@ pub(crate) enum Job {
     Set(SetJob),
     /// Make the sheet.
     Sheet(SheetJob),
+    /// Judge bench checks.
+    Judge(BenchJob),
+    /// Find the fault.
+    Find(BenchJob),
     /// Print the schema.
     Schema,
     /// Do something with the record.
@@ -118,6 +123,10 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
         Ok(deed) => return Ok(Job::Record(RecordJob { record: arguments.record, json, deed })),
         Err(command) => command,
     };
+    let command = match on_bench(command, arguments.record.as_ref(), units, json) {
+        Ok(job) => return Ok(job),
+        Err(command) => command,
+    };
     if arguments.record.is_some() {
         return Err(Failure::Usage(
             "--record belongs to the app and to list, export, import, backup and restore; this command reads an engine \
@@ -145,6 +154,31 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
             Job::Sheet(SheetJob { source: Source::of(file), target, html, units, json })
         }
         _ => Job::Schema,
+    })
+}
+
+/// What a command does with what was found on the bench; another command comes back.
+fn on_bench(command: Command, record: Option<&PathBuf>, units: Units, json: bool) -> Result<Job, Command> {
+    let found = |file: Option<PathBuf>, visit: Option<i64>| match visit {
+        Some(visit) => Found::Visit { visit, record: record.cloned() },
+        None => Found::File(file.map_or(Source::Input, Source::of)),
+    };
+    Ok(match command {
+        Command::Judge { file, visit, checks } => Job::Judge(BenchJob {
+            found: found(file, visit),
+            checks: checks.map(Source::of),
+            tables: None,
+            units,
+            json,
+        }),
+        Command::Find { file, visit, checks, tables } => Job::Find(BenchJob {
+            found: found(file, visit),
+            checks: checks.map(Source::of),
+            tables: tables.map(Source::of),
+            units,
+            json,
+        }),
+        other => return Err(other),
     })
 }
 

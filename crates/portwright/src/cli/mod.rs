@@ -3,12 +3,15 @@
 mod app;
 mod arguments;
 mod backup;
+mod bench_job;
 mod demo;
 mod export;
 mod failure;
+mod find;
 mod import;
 mod input;
 mod job;
+mod judge;
 mod list;
 mod output;
 mod ports;
@@ -55,6 +58,8 @@ impl Job {
             Job::Ports(job) => ports::run(&job),
             Job::Set(job) => set::run(&job),
             Job::Sheet(job) => sheet::run(&job),
+            Job::Judge(job) => judge::run(&job),
+            Job::Find(job) => find::run(&job),
             Job::Schema => schema::run(),
             Job::Record(job) => job.run(),
         }

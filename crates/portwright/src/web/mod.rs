@@ -1,7 +1,7 @@
 //! The local web app: pages made here, small scripts of our own, nothing from elsewhere.
 
 mod assets;
-mod bench;
+pub(crate) mod bench;
 mod change;
 mod choices;
 mod compare;

@@ -12,8 +12,7 @@ use crate::paper;
 use axum::extract::State;
 use axum::response::Response;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use record::{Record, RecordError};
-use sheet::{Drawing, Place};
+use sheet::{Annex, Drawing, Place};
 use std::sync::Arc;
 use workshop::Answer;
 use workshop::report::{ErrorBand, Report, Row, Step};
@@ -39,7 +38,7 @@ pub(super) async fn show_sheet(
             }
             (results::banner(&subject))
             (sheet(&answer, &paper::today(), &html! {
-                (notes(&app.record, &subject)?)
+                (annexed(&paper::annex(&app.record, subject.place.visit.id, choices.units)?))
                 (pictures::on_sheet(&app.record, subject.place.visit.id)?)
             }))
         };
@@ -57,7 +56,7 @@ pub(super) async fn sheet_pdf(
     work(move || {
         let name = format!("{}-sheet.pdf", file_stem(&subject.kept.reading.engine.name));
         let answer = subject.kept.answer(choices.units);
-        let annex = paper::annex(&app.record, subject.place.visit.id)?;
+        let annex = paper::annex(&app.record, subject.place.visit.id, choices.units)?;
         let bytes = paper::pdf(&answer, paper::today(), annex).map_err(Refusal::not_made)?;
         if subject.result.is_none() {
             results::keep(&app, &subject, choices.units)?;
@@ -114,17 +113,29 @@ fn sheet(answer: &Answer, date: &str, more: &Markup) -> Markup {
     }
 }
 
-/// The notes of the job card.
-fn notes(record: &Record, subject: &Subject) -> Result<Markup, RecordError> {
-    let notes = record.fields(subject.place.visit.id.into())?.remove("notes").map(|field| field.text);
-    Ok(html! {
-        @if let Some(notes) = notes.filter(|notes| !notes.trim().is_empty()) {
+/// Bench checks and notes of the job card.
+fn annexed(annex: &Annex) -> Markup {
+    html! {
+        @if !annex.checks.is_empty() || !annex.notes.trim().is_empty() {
             section.leaf {
-                h2 { "Notes" }
-                @for line in notes.lines() { p { (line) } }
+                @if !annex.checks.is_empty() {
+                    h2 { "Bench checks" }
+                    table {
+                        thead { tr { th { "Check" } th { "Read" } th { "It says" } th { "Verdict" } } }
+                        tbody {
+                            @for check in &annex.checks {
+                                tr { th scope="row" { (check.title) } td { (glued(&check.read)) } td { (check.says) } td { strong { (check.verdict) } } }
+                            }
+                        }
+                    }
+                }
+                @if !annex.notes.trim().is_empty() {
+                    h2 { "Notes" }
+                    @for line in annex.notes.lines() { p { (line) } }
+                }
             }
         }
-    })
+    }
 }
 
 fn head(report: &Report, date: &str) -> Markup {

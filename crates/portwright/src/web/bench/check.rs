@@ -2,13 +2,14 @@
 
 use super::super::choices::Choices;
 use super::super::icon;
+use super::super::moving::still;
 use super::super::page::{Shell, capital, glued, shell};
 use super::super::refusal::Refusal;
 use super::super::subject::Card;
 use super::super::{App, work};
 use super::{Bench, CHECK_PART, item};
 use axum::extract::{Path, State};
-use diagnosis::check::{Check, Checks, ItemKind, Judgement, PairJudgement, State as How};
+use diagnosis::check::{Check, Checks, ItemKind, Judgement, PairJudgement, State as How, picture};
 use diagnosis::session;
 use maud::{Markup, html};
 use quantity::Units;
@@ -98,6 +99,7 @@ fn work_of(check: &Check) -> Markup {
     html! {
         section.panel aria-labelledby="work" {
             h2 #work { "What to do" }
+            @if let Some(scene) = picture(&check.key) { figure.scene { (still(&scene)) } }
             @if !check.tools.is_empty() { p { strong { "Needed: " } (check.tools.join("; ")) "." } }
             @if !check.disconnect.is_empty() {
                 h3 { "First" }
@@ -177,7 +179,7 @@ pub(in crate::web) fn notes(
     key: &str,
     units: Units,
 ) -> Result<BTreeMap<String, (String, bool)>, RecordError> {
-    let checks = super::checks(app)?;
+    let checks = super::checks(&app.record)?;
     let Some(check) = checks.get(key) else { return Ok(BTreeMap::new()) };
     let judgement = session::judge(check, &card.texts(), units);
     let mut notes: BTreeMap<String, (String, bool)> = judgement

@@ -19,7 +19,7 @@ use axum::routing::{get, post};
 use diagnosis::check::Checks;
 use diagnosis::fault::Tables;
 use diagnosis::session::Entries;
-use record::{RecordError, VisitId};
+use record::{Record, RecordError, VisitId};
 use std::sync::Arc;
 
 /// The addresses of this room.
@@ -46,8 +46,8 @@ const OWN_CHECKS: &str = "own-checks";
 ///
 /// # Errors
 /// Those of the record.
-pub(super) fn checks(app: &App) -> Result<Checks, RecordError> {
-    let own = app.record.choice(OWN_CHECKS)?;
+pub(crate) fn checks(record: &Record) -> Result<Checks, RecordError> {
+    let own = record.choice(OWN_CHECKS)?;
     // A file with errors is never kept, so one that cannot be read comes from another version: the built-in ones stay.
     let own = own.and_then(|text| Checks::read(&text).ok()).unwrap_or_default();
     Ok(Checks::built_in().clone().with(own))
@@ -81,6 +81,6 @@ impl Bench {
     fn open(app: &App, visit: i64) -> Result<Self, Refusal> {
         let card = Card::open(app, VisitId(visit))?;
         let entries = card.texts();
-        Ok(Self { checks: checks(app)?, tables: tables(app)?, entries, card })
+        Ok(Self { checks: checks(&app.record)?, tables: tables(app)?, entries, card })
     }
 }

@@ -1,5 +1,6 @@
 //! The pictures of a job card as a page, as files, and on the sheet.
 
+use super::super::bench::CHECK_PART;
 use super::super::choices::Choices;
 use super::super::page::{Shell, shell};
 use super::super::refusal::Refusal;
@@ -8,6 +9,7 @@ use super::{photo, take};
 use axum::extract::{Path, Query, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
+use diagnosis::check::Checks;
 use maud::{Markup, html};
 use record::{PictureId, PictureLine, Record, RecordError, VisitId};
 use serde::Deserialize;
@@ -42,11 +44,11 @@ pub(super) async fn show_pictures(
             @if let Some(gone) = asked.deleted { (undo(gone)) }
             (new_picture(&here, asked.step.as_deref()))
             @if pictures.is_empty() { p.panel { "No pictures yet. A photo of the valve edge as found is worth most." } }
-            @for step in Step::ALL {
-                @let of_step: Vec<&PictureLine> = pictures.iter().filter(|line| line.step == step.slug()).collect();
+            @for (slug, title) in places() {
+                @let of_step: Vec<&PictureLine> = pictures.iter().filter(|line| line.step == slug).collect();
                 @if !of_step.is_empty() {
-                    section.panel aria-labelledby={ "step-" (step.slug()) } {
-                        h2 id={ "step-" (step.slug()) } { (step.title()) }
+                    section.panel aria-labelledby={ "step-" (slug) } {
+                        h2 id={ "step-" (slug) } { (title) }
                         ul.picture-list { @for line in of_step { (picture(line)) } }
                     }
                 }
@@ -55,6 +57,20 @@ pub(super) async fn show_pictures(
         Ok(shell(choices, &frame, &main))
     })
     .await?
+}
+
+/// What a picture can belong to: a step of the path, or a bench check.
+fn places() -> Vec<(String, String)> {
+    let steps = Step::ALL.into_iter().map(|step| (step.slug().to_owned(), step.title().to_owned()));
+    let checks = &Checks::built_in().checks;
+    let checks =
+        checks.iter().map(|check| (format!("{CHECK_PART}{}", check.key), format!("Check: {}", check.title)));
+    steps.chain(checks).collect()
+}
+
+/// Title of what a picture belongs to.
+fn title_of(step: &str) -> String {
+    places().into_iter().find(|(slug, _)| slug == step).map_or_else(String::new, |(_, title)| title)
 }
 
 fn undo(gone: i64) -> Markup {
@@ -67,7 +83,7 @@ fn undo(gone: i64) -> Markup {
 }
 
 fn new_picture(here: &str, step: Option<&str>) -> Markup {
-    let chosen = step.and_then(Step::from_slug).unwrap_or(Step::AsFound);
+    let chosen = step.unwrap_or(Step::AsFound.slug());
     html! {
         form.panel.picture-new method="post" action=(here) enctype="multipart/form-data" aria-labelledby="new-picture" {
             h2 #new-picture { "Add a picture" }
@@ -83,7 +99,7 @@ fn new_picture(here: &str, step: Option<&str>) -> Markup {
             div.picture-field {
                 label for="picture-step" { "Belongs to the step" }
                 select #picture-step name="step" {
-                    @for step in Step::ALL { option value=(step.slug()) selected[step == chosen] { (step.title()) } }
+                    @for (slug, title) in places() { option value=(slug) selected[slug == chosen] { (title) } }
                 }
             }
             div.picture-field {
@@ -127,8 +143,7 @@ fn sheet_word(line: &PictureLine) -> &'static str {
 /// What a screen reader says in place of the picture.
 fn spoken(line: &PictureLine) -> String {
     if line.caption.is_empty() {
-        let step = Step::from_slug(&line.step).map_or("an unknown step", Step::title);
-        format!("Picture {} of {step}, without a text", line.id)
+        format!("Picture {} of {}, without a text", line.id, title_of(&line.step))
     } else {
         line.caption.clone()
     }
@@ -136,8 +151,8 @@ fn spoken(line: &PictureLine) -> String {
 
 /// What stands below a picture on paper.
 pub(crate) fn caption(line: &PictureLine) -> String {
-    let of = Step::from_slug(&line.step).map_or("", Step::title);
-    if line.caption.is_empty() { of.to_owned() } else { format!("{of}: {}", line.caption) }
+    let of = title_of(&line.step);
+    if line.caption.is_empty() { of } else { format!("{of}: {}", line.caption) }
 }
 
 /// The leaf with the pictures that are printed on the sheet of a job card; nothing when there are none.

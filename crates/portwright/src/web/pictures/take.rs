@@ -1,5 +1,6 @@
 //! Taking a photo from the form.
 
+use super::super::bench;
 use super::super::refusal::Refusal;
 use super::super::{App, work};
 use super::photo::{self, PhotoError};
@@ -7,6 +8,7 @@ use axum::extract::multipart::{Multipart, MultipartError, MultipartRejection};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::Redirect;
+use diagnosis::check::Checks;
 use record::{NewPicture, VisitId};
 use std::sync::Arc;
 use workshop::form::Step;
@@ -29,11 +31,17 @@ pub(super) async fn add(
 ) -> Result<Redirect, Refusal> {
     let form = form.map_err(|error| Refusal::bad_form(&error.body_text()))?;
     let sent = read_form(form).await?;
-    let step = Step::from_slug(&sent.step).ok_or_else(|| {
-        Refusal::not_taken(
+    let known = Step::from_slug(&sent.step).is_some()
+        || sent
+            .step
+            .strip_prefix(bench::CHECK_PART)
+            .is_some_and(|check| Checks::built_in().get(check).is_some());
+    if !known {
+        return Err(Refusal::not_taken(
             "The form does not say which step the photo belongs to. Go back and choose a step.",
-        )
-    })?;
+        ));
+    }
+    let step = sent.step;
     let caption = caption(&sent.caption)?;
     work(move || {
         let visit = VisitId(id);
@@ -41,7 +49,7 @@ pub(super) async fn add(
         app.record.visit(visit)?;
         let photo = photo::fit(&sent.file).map_err(|error| Refusal::not_taken(error.to_string()))?;
         let new = NewPicture {
-            step: step.slug().to_owned(),
+            step: step.clone(),
             caption,
             media_type: "image/jpeg".to_owned(),
             bytes: photo.bytes,
@@ -49,7 +57,7 @@ pub(super) async fn add(
             height: photo.height,
         };
         let picture = app.record.add_picture(visit, &new)?;
-        Ok(Redirect::to(&format!("/visit/{id}/pictures?step={}#picture-{picture}", step.slug())))
+        Ok(Redirect::to(&format!("/visit/{id}/pictures?step={step}#picture-{picture}")))
     })
     .await?
 }
