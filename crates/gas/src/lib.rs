@@ -5,3 +5,4 @@
 
 pub mod duct;
 pub mod end;
+pub mod gas;
