@@ -1,6 +1,7 @@
 //! Tasks as data.
 
-use crate::normal::Problem;
+use crate::check::{Actuator, Problem};
+use crate::normal::problem::{problem, toml_problem};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
@@ -9,8 +10,6 @@ use std::sync::OnceLock;
 const BUILT_IN: &str = include_str!("tasks.toml");
 /// Keys that mean something else in the texts of a job card.
 const RESERVED: [&str; 6] = ["use", "oil", "season", "day", "hours", "distance"];
-/// Kinds of actuator.
-const ACTUATORS: [&str; 3] = ["servo", "governor", "diaphragm"];
 /// Most records of a file.
 const MOST_RECORDS: usize = 500;
 /// An interval may be multiplied by no less and no more.
@@ -110,11 +109,10 @@ impl Tasks {
     /// # Errors
     /// Everything that is wrong in it, one sentence each.
     pub fn read(text: &str) -> Result<Self, Vec<Problem>> {
-        let tasks: Self = toml::from_str(text).map_err(|error| vec![Problem::of_toml(text, &error)])?;
+        let tasks: Self = toml::from_str(text).map_err(|error| vec![toml_problem(text, &error)])?;
         let mut problems = Vec::new();
         if tasks.tasks.len() + tasks.uses.len() > MOST_RECORDS {
-            problems
-                .push(Problem::of("", format!("The file has more than {MOST_RECORDS} records; split it.")));
+            problems.push(problem("", format!("The file has more than {MOST_RECORDS} records; split it.")));
         }
         let mut known: Vec<String> = tasks.uses.iter().map(|u| u.key.clone()).collect();
         if text != BUILT_IN {
@@ -122,12 +120,12 @@ impl Tasks {
         }
         for (i, task) in tasks.tasks.iter().enumerate() {
             if tasks.tasks[..i].iter().any(|t| t.key == task.key) {
-                problems.push(Problem::of(&task.key, "Two tasks have this key; give one of them another."));
+                problems.push(problem(&task.key, "Two tasks have this key; give one of them another."));
             }
             check(task, &known, &mut problems);
         }
         for found in tasks.uses.iter().filter(|u| u.source.trim().is_empty()) {
-            problems.push(Problem::of(format!("{}.source", found.key), SOURCE_MISSING));
+            problems.push(problem(format!("{}.source", found.key), SOURCE_MISSING));
         }
         if problems.is_empty() { Ok(tasks) } else { Err(problems) }
     }
@@ -167,7 +165,7 @@ fn check(task: &Task, uses: &[String], problems: &mut Vec<Problem>) {
     let key = &task.key;
     let mut add = |part: &str, message: String| {
         let place = if part.is_empty() { key.clone() } else { format!("{key}.{part}") };
-        problems.push(Problem::of(place, message));
+        problems.push(problem(place, message));
     };
     let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
     if key.is_empty() || !key.chars().all(plain) {
@@ -179,7 +177,13 @@ fn check(task: &Task, uses: &[String], problems: &mut Vec<Problem>) {
     if source_missing {
         add("source", SOURCE_MISSING.into());
     }
-    for actuator in task.actuators.iter().filter(|a| !ACTUATORS.contains(&a.as_str())) {
+    if task.actuators.is_empty() {
+        add(
+            "actuators",
+            "The task is for no actuator; write servo, governor, diaphragm or several of them.".into(),
+        );
+    }
+    for actuator in task.actuators.iter().filter(|a| Actuator::of_key(a).is_none()) {
         add("actuators", format!("\"{actuator}\" is not known; there are servo, governor and diaphragm."));
     }
     let Every { hours, km, months } = task.every;
@@ -210,7 +214,7 @@ mod tests {
     #[test]
     fn exact_built_in_file_reads_without_a_problem() {
         assert_eq!(Tasks::read(BUILT_IN), Ok(Tasks::built_in().clone()));
-        for actuator in ACTUATORS {
+        for actuator in Actuator::ALL.map(Actuator::key) {
             let keys: Vec<&str> = Tasks::built_in().of(actuator).map(|t| t.key.as_str()).collect();
             assert!(keys.contains(&"clean-valve") && keys.len() >= 8, "{actuator}: {keys:?}");
         }
@@ -274,6 +278,7 @@ figures = "manual, page 88"
             ("every = { hours = 15 }", "every = { hours = 15 }\nuse = { road = 0 }", "from 0.1 to 10"),
             ("key = \"clean-valve\"", "key = \"hours\"", "means something else"),
             ("key = \"clean-valve\"", "key = \"Clean valve\"", "small letters"),
+            ("[\"servo\"]", "[]", "for no actuator"),
             ("[\"servo\"]", "[\"solenoid\"]", "servo, governor and diaphragm"),
             ("figures = \"manual, page 88\"", "figures = \" \"", "source is missing"),
             ("minutes = 40", "minutes = -1", "no time in minutes"),

@@ -1,6 +1,7 @@
 //! Control logics as data.
 
-use super::Problem;
+use super::problem::{problem, toml_problem};
+use crate::check::{Actuator, Problem};
 use serde::{Deserialize, Serialize};
 use std::sync::OnceLock;
 
@@ -212,10 +213,10 @@ struct RawPhase {
 /// # Errors
 /// Everything that is wrong in it, one sentence each.
 pub fn read(text: &str) -> Result<Vec<Logic>, Vec<Problem>> {
-    let raw: RawFile = toml::from_str(text).map_err(|error| vec![Problem::of_toml(text, &error)])?;
+    let raw: RawFile = toml::from_str(text).map_err(|error| vec![toml_problem(text, &error)])?;
     if raw.logic.len() > MOST || raw.phase.len() > MOST {
         let message = format!("The file has more than {MOST} records; split it.");
-        return Err(vec![Problem::of("", message)]);
+        return Err(vec![problem("", message)]);
     }
     let mut problems = Vec::new();
     for title in &raw.phase {
@@ -224,7 +225,7 @@ pub fn read(text: &str) -> Result<Vec<Logic>, Vec<Problem>> {
     let mut logics: Vec<Logic> = Vec::new();
     for record in raw.logic {
         if logics.iter().any(|l| l.key == record.key) {
-            problems.push(Problem::of(&record.key, "Two logics have this key; give one of them another."));
+            problems.push(problem(&record.key, "Two logics have this key; give one of them another."));
         }
         let logic = resolve(record, &raw.phase, &logics, &mut problems);
         logics.push(logic);
@@ -236,11 +237,11 @@ fn check_title(title: &RawTitle, problems: &mut Vec<Problem>) {
     let within = |v: f64| (0.0..=1.0).contains(&v);
     if !within(title.speed.0) || !within(title.speed.1) {
         let message = "The engine speed is a part of the highest: write two figures from 0 to 1.";
-        problems.push(Problem::of(format!("{}.speed", title.key), message));
+        problems.push(problem(format!("{}.speed", title.key), message));
     }
     if title.source.trim().is_empty() {
         let message = "The source is missing: write where it comes from, or \"estimate\".";
-        problems.push(Problem::of(format!("{}.source", title.key), message));
+        problems.push(problem(format!("{}.source", title.key), message));
     }
 }
 
@@ -249,16 +250,20 @@ fn resolve(raw: RawLogic, titles: &[RawTitle], earlier: &[Logic], problems: &mut
     let like = raw.like.as_ref().and_then(|key| earlier.iter().find(|l| &l.key == key));
     if let (Some(key), None) = (&raw.like, like) {
         let message = format!("No earlier logic has the key \"{key}\"; write that one first.");
-        problems.push(Problem::of(format!("{}.like", raw.key), message));
+        problems.push(problem(format!("{}.like", raw.key), message));
     }
     for phase in raw.phases.iter().filter(|p| titles.iter().all(|t| t.key != p.key)) {
         let message = format!("\"{}\" is not in the list of phases; add a [[phase]] for it.", phase.key);
-        problems.push(Problem::of(format!("{}.phases", raw.key), message));
+        problems.push(problem(format!("{}.phases", raw.key), message));
+    }
+    for actuator in raw.actuators.iter().filter(|a| Actuator::of_key(a).is_none()) {
+        let message = format!("\"{actuator}\" is not known; there are servo, governor and diaphragm.");
+        problems.push(problem(format!("{}.actuators", raw.key), message));
     }
     let source_missing = raw.source.trim().is_empty() || raw.figures.trim().is_empty();
     if source_missing {
         let message = "The source of words or figures is missing: write it, or \"estimate\".";
-        problems.push(Problem::of(format!("{}.source", raw.key), message));
+        problems.push(problem(format!("{}.source", raw.key), message));
     }
     let mut phases = Vec::new();
     for title in titles {
@@ -270,8 +275,7 @@ fn resolve(raw: RawLogic, titles: &[RawTitle], earlier: &[Logic], problems: &mut
         }
     }
     if phases.is_empty() {
-        problems
-            .push(Problem::of(format!("{}.phases", raw.key), "The logic has no phase; write one at least."));
+        problems.push(problem(format!("{}.phases", raw.key), "The logic has no phase; write one at least."));
     }
     Logic {
         key: raw.key,
@@ -317,7 +321,7 @@ fn check_points(logic: &str, phase: &RawPhase, problems: &mut Vec<Problem>) {
     } else {
         return;
     };
-    problems.push(Problem::of(format!("{logic}.{}.points", phase.key), message));
+    problems.push(problem(format!("{logic}.{}.points", phase.key), message));
 }
 
 #[cfg(test)]

@@ -10,13 +10,13 @@
 mod compare;
 mod logic;
 mod position;
-mod problem;
+pub(crate) mod problem;
 mod recording;
 mod strip;
 
+pub use crate::check::Problem;
 pub use compare::{Agreement, Comparison, PhaseComparison, Sameness, agreement, compare, likely};
 pub use logic::{Logic, Phase, Picture, logic, logics, read};
 pub use position::{pose, position};
-pub use problem::Problem;
 pub use recording::{PREFIX, Recording, RecordingProblem, Seen, SeenPhase, Travel};
 pub use strip::{strip, strip_with};

@@ -1,5 +1,6 @@
 use super::*;
 use crate::care::history::Visit;
+use proptest::prelude::*;
 use quantity::Units;
 use std::collections::BTreeMap;
 
@@ -197,4 +198,32 @@ fn round_trips_through_json() {
     assert_eq!(json["lead"], "hours");
     assert_eq!(json["last"], "2025-04-01");
     assert_eq!(json["until"], "2026-04-01");
+}
+
+proptest! {
+    /// Whatever stands on the cards and whatever day it is, every task of the actuator gets one state and a sentence.
+    #[test]
+    fn refuses_without_a_panic(
+        texts in prop::collection::vec((0usize..9, ".{0,12}|[0-9.]{1,4} (h|km|months)|clean|stiff|stuck"), 0..9),
+        day in -719_162i64..=2_932_896,
+        visited in -719_162i64..=2_932_896,
+        hours in prop::option::of(-1e9f64..1e9),
+    ) {
+        const KEYS: [&str; 9] = [
+            "care.clean-valve", "care.hours", "care.distance", "care.season", "care.clean-valve.hours",
+            "care.clean-valve.months", "care.clean-valve.last", "care.use", "care.day",
+        ];
+        let entries: BTreeMap<String, String> =
+            texts.into_iter().map(|(key, text)| (KEYS[key].to_owned(), text)).collect();
+        let (day, visited) = (Day::from_epoch_days(day).unwrap(), Day::from_epoch_days(visited).unwrap());
+        let tasks = Tasks::built_in();
+        let plan = Plan::read(&entries, tasks, "servo", Units::Inch);
+        let history = History::read(tasks, [Visit { day: visited, entries: &entries }]);
+        let found = due(tasks, &plan, &history, &Now { day, hours, km: hours });
+        prop_assert_eq!(found.len(), tasks.of("servo").count());
+        for one in found {
+            prop_assert!(one.text.ends_with('.') && !one.text.contains("NaN") && !one.text.contains("inf "), "{}", one.text);
+            prop_assert!(one.part.is_none_or(f64::is_finite));
+        }
+    }
 }

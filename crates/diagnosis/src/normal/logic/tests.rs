@@ -136,6 +136,7 @@ fn refuses_what_is_wrong_with_place_and_mend() {
     assert!(problems("key = \"runs-to-stop\"", "key = \"drives-to-sensor\"").contains("Two logics"));
     assert!(problems("figures = \"estimate\"", "figures = \"\"").contains("source"));
     assert!(problems("speed = [0.0, 0.14]", "speed = [0.0, 1400]").contains("from 0 to 1"));
+    assert!(problems("[\"servo\"]", "[\"solenoid\"]").contains("drives-to-sensor.actuators: \"solenoid\""));
     let unknown = problems("title = \"Start\"", "titel = \"Start\"");
-    assert!(unknown.starts_with("Line ") && unknown.contains("titel"), "{unknown}");
+    assert!(unknown.starts_with("line ") && unknown.contains("titel"), "{unknown}");
 }

@@ -1,4 +1,5 @@
 use super::*;
+use proptest::prelude::*;
 
 fn read(entries: &[(&str, &str)]) -> Recording {
     Recording::read(&entries.iter().map(|(k, v)| ((*k).to_owned(), (*v).to_owned())).collect())
@@ -118,4 +119,21 @@ fn exact_shown_travel() {
     assert_eq!(shown(0.35, 0.0), "35 %");
     assert_eq!(shown(-0.001, 0.004), "-0.1 ± 0.8 %");
     assert_eq!(shown(-0.0001, 0.0029), "0.0 ± 0.6 %");
+}
+
+proptest! {
+    /// Whatever is written, it is read without a panic into finite figures, and nothing that was written is lost.
+    #[test]
+    fn refuses_without_a_panic(
+        text in ".{0,30}|[0-9 .,±%kΩmV°()=-]{0,20}",
+        closed in "[0-9.]{0,4} ?(mm|kΩ|V|°|)",
+        open in "[0-9.]{0,4} ?(mm|kΩ|V|°|)",
+    ) {
+        let recording = read(&[("normal.closed", &closed), ("normal.open", &open), ("normal.idle", &text)]);
+        let kept = recording.phase("idle").is_some() || recording.problems.iter().any(|p| p.key == "normal.idle");
+        prop_assert_eq!(kept, !text.trim().is_empty());
+        if let Some(SeenPhase { seen: Seen::Stands(travel), .. }) = recording.phase("idle") {
+            prop_assert!(travel.value.is_finite() && travel.u.is_finite() && travel.u >= 0.0);
+        }
+    }
 }
