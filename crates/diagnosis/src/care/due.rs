@@ -133,15 +133,16 @@ struct Counts {
 impl Counts {
     fn between(every: &Every, factor: f64, before: &Done, now: &Now) -> Self {
         let mut counts = Self { known: Vec::new(), unknown: Vec::new(), backwards: Vec::new() };
+        let scaled = every.scaled(factor);
         let meters = [
-            (Lead::Hours, every.hours, before.hours, now.hours),
-            (Lead::Distance, every.km, before.km, now.km),
+            (Lead::Hours, scaled.hours, before.hours, now.hours),
+            (Lead::Distance, scaled.km, before.km, now.km),
         ];
         for (lead, limit, then, now) in meters {
             let Some(limit) = limit else { continue };
             match (then, now) {
                 (Some(then), Some(now)) if now >= then => {
-                    counts.known.push(Count { lead, ran: now - then, limit: limit * factor });
+                    counts.known.push(Count { lead, ran: now - then, limit });
                 }
                 (Some(_), Some(_)) => counts.backwards.push(lead),
                 _ => counts.unknown.push(lead),

@@ -6,6 +6,8 @@ use serde::Serialize;
 
 /// So many days before the turn of the season the task falls due: estimate.
 const WINDOW_DAYS: i64 = 30;
+/// So many days after the season has begun its first ride is taken to be over: estimate.
+const BEGUN_DAYS: i64 = 60;
 
 /// The months in which the engine is used, the first and the last included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -62,7 +64,7 @@ impl Season {
     /// The latest window of a task on or before `day`, and the beginning of the next one.
     ///
     /// Before the lay-up: from 30 days before the last day of the season until the next season begins. After the
-    /// lay-up: from 30 days before the first day of the season until the season ends.
+    /// lay-up: from 30 days before the first day of the season until 60 days after it, or until the season ends.
     pub(super) fn windows(self, turn: SeasonTurn, day: Day) -> Option<Windows> {
         if self.is_all_year() {
             return None;
@@ -73,7 +75,9 @@ impl Season {
             let (Some(this), Some(next)) = (self.of_year(year), self.of_year(year + 1)) else { continue };
             all.push(match turn {
                 SeasonTurn::BeforeLayUp => (this.1.plus_days(-WINDOW_DAYS), next.0.plus_days(-1)),
-                SeasonTurn::AfterLayUp => (this.0.plus_days(-WINDOW_DAYS), this.1),
+                SeasonTurn::AfterLayUp => {
+                    (this.0.plus_days(-WINDOW_DAYS), this.1.min(this.0.plus_days(BEGUN_DAYS)))
+                }
             });
         }
         let latest = all.iter().rev().find(|w| w.0 <= day).copied()?;
@@ -115,7 +119,7 @@ mod tests {
     }
 
     /// Season March to October: it ends on 31 October, so the window before the lay-up opens on 1 October and closes on
-    /// the last of February; the one after it opens on 30 January and closes on 31 October.
+    /// the last of February; the one after it opens on 30 January and closes on 30 April.
     #[test]
     fn exact_windows_of_a_season_within_a_year() {
         let season = Season::USUAL;
@@ -136,7 +140,7 @@ mod tests {
             after("2025-01-30"),
             Windows { open: true, from: day("2025-01-30"), next: day("2026-01-30") }
         );
-        assert!(after("2025-10-31").open && !after("2025-11-01").open);
+        assert!(after("2025-04-30").open && !after("2025-05-01").open);
     }
 
     #[test]

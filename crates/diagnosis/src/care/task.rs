@@ -27,6 +27,20 @@ pub struct Every {
     pub months: Option<u32>,
 }
 
+impl Every {
+    /// Hours and km multiplied by `factor`, rounded to half hours and 50 km where they are not small: more digits would
+    /// promise what an estimate does not hold. Months stay whole; days are counted from them.
+    pub(super) fn scaled(&self, factor: f64) -> Self {
+        if factor == 1.0 {
+            return *self;
+        }
+        let to = |value: Option<f64>, step: f64| {
+            value.map(|v| v * factor).map(|v| if v >= 4.0 * step { (v / step).round() * step } else { v })
+        };
+        Self { hours: to(self.hours, 0.5), km: to(self.km, 50.0), months: self.months }
+    }
+}
+
 /// At which turn of the season.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -238,6 +252,15 @@ mod tests {
         }
     }
 
+    #[test]
+    fn exact_scaled_intervals_are_round() {
+        let every = Every { hours: Some(30.0), km: Some(3000.0), months: Some(12) };
+        let scaled = every.scaled(0.625);
+        assert_eq!((scaled.hours, scaled.km, scaled.months), (Some(19.0), Some(1900.0), Some(12)));
+        assert_eq!(every.scaled(1.0), every);
+        assert_eq!(Every { hours: Some(1.0), ..every }.scaled(0.5).hours, Some(0.5));
+    }
+
     const OWN: &str = r#"
 [[task]]
 key = "clean-valve"
@@ -260,6 +283,17 @@ figures = "manual, page 88"
         assert_eq!(tasks.get("clean-valve").unwrap().every, Every { hours: Some(15.0), ..Every::default() });
         let added = Tasks::read(&OWN.replace("clean-valve", "pipe-joint")).unwrap();
         assert_eq!(Tasks::built_in().clone().with(added).tasks.len(), before + 1);
+    }
+
+    #[test]
+    fn agrees_with_the_page_in_docs() {
+        let page = include_str!("../../../../docs/care.md");
+        let example = page.split("```toml").nth(1).unwrap().split("```").next().unwrap();
+        let own = Tasks::read(example).unwrap();
+        assert_eq!(own.tasks[0].key, "pipe-joint");
+        for task in &Tasks::built_in().tasks {
+            assert!(page.contains(&format!("`{}`", task.key)), "docs/care.md lacks {}", task.key);
+        }
     }
 
     #[test]

@@ -156,11 +156,19 @@ fn draw_recording(scene: &mut Scene, logic: &Logic, own: &Recording, chart: &Cha
             line = vec![place((0.06, only.value)), place((0.94, only.value))];
         }
         scene.polyline(line, styles.0);
-        if styles.0 == Style::AsFound {
-            for (part, travel) in &steps {
-                scene.circle(place((*part, travel.value)), 0.9, styles.0);
-            }
+        // On paper only the marks tell the recordings from each other and from the curve.
+        for (part, travel) in &steps {
+            draw_mark(scene, place((*part, travel.value)), styles.0);
         }
+    }
+}
+
+/// A reading: solid on the known-good engine, open as found.
+fn draw_mark(scene: &mut Scene, place: Point, style: Style) {
+    if style == Style::Target {
+        scene.dot(place, 0.85, style);
+    } else {
+        scene.circle(place, 0.9, style);
     }
 }
 
@@ -208,6 +216,7 @@ fn draw_key(scene: &mut Scene, own: bool, found: bool) {
     for (shown, style, text) in [(own, Style::Target, "known-good"), (found, Style::AsFound, "this visit")] {
         if shown {
             scene.line(at(x, y - 1.0), at(x + 6.0, y - 1.0), style);
+            draw_mark(scene, at(x + 3.0, y - 1.0), style);
             scene.text(Text::new(at(x + 7.2, y), text, NOTE, Style::Label));
             x += 9.5 + drawing::text_width_mm(text, NOTE);
         }

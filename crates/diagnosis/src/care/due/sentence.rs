@@ -8,6 +8,8 @@ use crate::care::task::{SeasonTurn, Tasks};
 
 /// Mean length of a month, days.
 const MONTH_DAYS: f64 = 365.2425 / 12.0;
+/// Below so many months days are counted.
+const FEW_MONTHS: f64 = 1.9;
 
 /// What the sentence is about.
 pub(super) struct Facts<'a> {
@@ -35,7 +37,7 @@ pub(super) fn state(facts: &Facts) -> String {
                 format!("Soon: {}, {} left ({since}).", ran(&lead, facts.plan), left(&lead, facts))
             }
             (None, Some(SeasonCall::Soon(_, day))) => {
-                format!("Soon: from {day} {} ({since}).", turn(facts.season))
+                format!("Soon: {}, from {day} on ({since}).", turn(facts.season))
             }
             _ => format!("Soon ({since})."),
         },
@@ -45,7 +47,7 @@ pub(super) fn state(facts: &Facts) -> String {
                 format!("Later: {}, {} left ({since}).", ran(&lead, facts.plan), left(&lead, facts))
             }
             (None, Some(SeasonCall::Later(_, day) | SeasonCall::Soon(_, day))) => {
-                format!("Later: from {day} {} ({since}).", turn(facts.season))
+                format!("Later: {}, from {day} on ({since}).", turn(facts.season))
             }
             _ => format!("Later ({since})."),
         },
@@ -63,7 +65,10 @@ fn ran(count: &Count, plan: &Plan) -> String {
         Lead::Distance => {
             format!("{} of {}", show_km(count.ran, plan.units), show_km(count.limit, plan.units))
         }
-        _ => format!("{} of {}", months(count.ran), months(count.limit)),
+        _ if count.ran.max(count.limit) / MONTH_DAYS < FEW_MONTHS => {
+            format!("{:.0} of {}", count.ran, in_days(count.limit))
+        }
+        _ => format!("{} of {}", in_months(count.ran), in_months(count.limit)),
     }
 }
 
@@ -79,12 +84,17 @@ fn left(count: &Count, facts: &Facts) -> String {
 
 /// Days as months, or as days when there are few.
 fn months(days: f64) -> String {
-    let months = days / MONTH_DAYS;
-    if months < 1.9 {
-        return if days.round() == 1.0 { "1 day".to_owned() } else { format!("{days:.0} days") };
-    }
-    let halves = (2.0 * months).round() / 2.0;
-    format!("{halves} months")
+    if days / MONTH_DAYS < FEW_MONTHS { in_days(days) } else { in_months(days) }
+}
+
+fn in_days(days: f64) -> String {
+    if days.round() == 1.0 { "1 day".to_owned() } else { format!("{days:.0} days") }
+}
+
+/// To the nearest half month.
+fn in_months(days: f64) -> String {
+    let halves = (2.0 * days / MONTH_DAYS).round() / 2.0;
+    if halves == 1.0 { "1 month".to_owned() } else { format!("{halves} months") }
 }
 
 fn asks(call: SeasonCall) -> &'static str {
@@ -123,14 +133,14 @@ fn not_noted(counts: &Counts) -> String {
 /// The interval as it applies: "every 15 h, 1500 km or 6 months, whichever comes first, and before the lay-up
 /// (competition: x 0.5)".
 pub(super) fn interval(interval: &Interval, factor: f64, tasks: &Tasks, plan: &Plan) -> String {
-    let every = &interval.every;
+    let every = interval.every.scaled(factor);
     let mut parts = Vec::new();
-    parts.extend(every.hours.map(|h| show_hours(h * factor)));
-    parts.extend(every.km.map(|km| show_km(km * factor, plan.units)));
+    parts.extend(every.hours.map(show_hours));
+    parts.extend(every.km.map(|km| show_km(km, plan.units)));
     parts.extend(every.months.map(|m| match m {
         1 if factor == 1.0 => "1 month".to_owned(),
         m if factor == 1.0 => format!("{m} months"),
-        m => months(f64::from(m) * MONTH_DAYS * factor),
+        m => format!("about {}", months(f64::from(m) * MONTH_DAYS * factor)),
     }));
     let mut text = match parts.as_slice() {
         [] => String::new(),
@@ -149,7 +159,7 @@ pub(super) fn interval(interval: &Interval, factor: f64, tasks: &Tasks, plan: &P
         let title =
             |key: &String| tasks.uses.iter().find(|u| &u.key == key).map_or(key.clone(), |u| u.title.clone());
         let names: Vec<String> = interval.uses.iter().map(title).collect();
-        text.push_str(&format!(" ({}: x {})", names.join(", "), (100.0 * interval.factor).round() / 100.0));
+        text.push_str(&format!(" ({}: x {})", names.join(", "), (1000.0 * interval.factor).round() / 1000.0));
     }
     if text.is_empty() { "no interval".to_owned() } else { text }
 }

@@ -70,6 +70,13 @@ fn exact_sentences() {
         months,
         "Later: 6 months of 12 months, until 1 April 2026, 6 months left (last done on 1 April 2025)."
     );
+    let late = one(
+        "watch-usual",
+        &[card("2024-05-01", &[("care.watch-usual", "done")])],
+        &[],
+        now("2025-09-10", None, None),
+    );
+    assert_eq!(late.text, "Due: 16.5 months of 1 month (last done on 1 May 2024).");
     let back = text(now("2025-10-01", 3.0, None));
     assert!(
         back.ends_with(
@@ -101,7 +108,7 @@ fn exact_use_shortens_and_own_figures_replace() {
     assert_eq!(raced.state, DueState::Due);
     assert_eq!(
         raced.interval,
-        "every 15 h, 1500 km or 6 months, whichever comes first, and before the lay-up (competition: x 0.5)"
+        "every 15 h, 1500 km or about 6 months, whichever comes first, and before the lay-up (competition: x 0.5)"
     );
     let own = [
         ("care.use", "competition"),
@@ -156,6 +163,11 @@ fn exact_after_lay_up_without_an_interval() {
         "Due: the season begins, and it is done before the first ride (not noted as done yet)."
     );
     assert_eq!(due.interval, "after the lay-up");
+    assert_eq!(at(&[], "2026-06-01").state, DueState::Later, "the first ride is over");
+    assert_eq!(
+        at(&[], "2026-01-10").text,
+        "Soon: after the lay-up, from 30 January 2026 on (not noted as done yet)."
+    );
     let done = [card("2026-02-12", &[("care.free-after-lay-up", "free")])];
     assert_eq!(at(&done, "2026-04-01").state, DueState::Later);
     assert_eq!(at(&done, "2027-02-10").state, DueState::Due);
@@ -167,7 +179,7 @@ fn exact_history_shortens_and_lengthens() {
     let found = one("clean-valve", &stiff, &[("care.season", "all year")], now("2024-05-01", 64.0, None));
     assert_eq!(found.learned.as_ref().unwrap().factor, 0.8);
     assert_eq!((found.state, found.part), (DueState::Due, Some(1.0)));
-    assert_eq!(found.interval, "every 24 h, 2400 km or 9.5 months, whichever comes first");
+    assert_eq!(found.interval, "every 24 h, 2400 km or about 9.5 months, whichever comes first");
     let clean = [cleaned("2023-04-01", "10 h", "clean"), cleaned("2024-04-01", "40 h", "clean")];
     let found = one("clean-valve", &clean, &[("care.season", "all year")], now("2024-05-01", 70.0, None));
     assert_eq!(found.state, DueState::Soon);

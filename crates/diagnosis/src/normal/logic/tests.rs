@@ -140,3 +140,14 @@ fn refuses_what_is_wrong_with_place_and_mend() {
     let unknown = problems("title = \"Start\"", "titel = \"Start\"");
     assert!(unknown.starts_with("line ") && unknown.contains("titel"), "{unknown}");
 }
+
+#[test]
+fn agrees_with_the_page_in_docs() {
+    let page = include_str!("../../../../../docs/normal.md");
+    for logic in logics() {
+        assert!(page.contains(&format!("| `{}` |", logic.key)), "docs/normal.md lacks {}", logic.key);
+        for phase in &logic.phases {
+            assert!(page.contains(&format!("`{}`", phase.key)), "docs/normal.md lacks {}", phase.key);
+        }
+    }
+}
