@@ -1,0 +1,11 @@
+//! Closures of the vessels, cylinder and crankcase: burning, scavenging, heat to the walls, flow between two vessels.
+
+mod nozzle;
+mod scavenging;
+mod wall_heat;
+mod wiebe;
+
+pub use nozzle::{critical_pressure_ratio, flow_function, mass_flow_kg_s};
+pub use scavenging::Scavenging;
+pub use wall_heat::{Charge, WallHeat, WoschniPhase};
+pub use wiebe::{BurnLaw, Wiebe};
