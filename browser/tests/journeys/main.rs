@@ -2,6 +2,7 @@
 //! protocol takes longer than the journeys.
 #![allow(clippy::disallowed_methods, reason = "drives programs from outside")]
 
+mod bench;
 mod engine_file;
 mod first_page;
 mod harness;

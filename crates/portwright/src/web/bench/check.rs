@@ -154,7 +154,8 @@ fn verdict(check: &Check, judgement: &Judgement) -> Markup {
     };
     html! {
         p class={ "said big " (class) } { (sign) strong { (word) } }
-        p { (glued(&judgement.text)) }
+        @if judgement.state == How::Asked { p { "The odd reading above must be answered first." } }
+        @else { p { (glued(&judgement.text)) } }
         @if let Some(means) = &judgement.means { p { (glued(means)) } }
         @for pair in &judgement.pairs { (pair_line(check, pair)) }
     }

@@ -138,7 +138,9 @@ pub(super) fn note(check: &Check, told: &ItemJudgement, is_choice: bool) -> Mark
         ItemVerdict::Asked | ItemVerdict::CannotTell | ItemVerdict::NoLimit => ("warn", icon::UNSURE),
     };
     html! {
-        p class={ "said " (class) } { (sign) span { @if is_choice && told.verdict == ItemVerdict::Pass { "In order." } @else { (text) } } }
+        @if told.question.is_none() {
+            p class={ "said " (class) } { (sign) span { @if is_choice && told.verdict == ItemVerdict::Pass { "In order." } @else { (text) } } }
+        }
         @if let Some(question) = &told.question {
             p.said.warn { (icon::UNSURE) span { (glued(&question.text)) " " (glued(&question.likely)) } }
             p.small { (question.confirm) }
