@@ -1,1 +1,5 @@
-//! The position sensor over its whole travel: range, monotonicity, dead spots, jumps, noise, linearity.
+//! The position sensor over its whole travel.
+
+mod log;
+
+pub use log::{Log, MOST_SAMPLES, Problem, Reading, Sample};
