@@ -13,6 +13,29 @@ const COLUMNS: usize = 120;
 pub(crate) fn json(plot: &Plot, frame: &Frame) -> String {
     let rect = [frame.left, frame.top, frame.width(), frame.height()].map(number).join(",");
     let mut out = format!("{{\"rect\":[{rect}],\"x\":{}", axis(&plot.x, frame.x));
+    side(plot, frame, &mut out);
+    out.push('}');
+    out
+}
+
+/// As [`json`] for a plot with a strip below it: the rectangle spans both, and `"below":{"y","series"}` is the strip's.
+pub(crate) fn stacked(upper: (&Plot, &Frame), lower: (&Plot, &Frame), height: f64) -> String {
+    let spanning = Frame { bottom: height + lower.1.bottom, ..upper.1.clone() };
+    let mut out = json(upper.0, &spanning);
+    out.pop();
+    out.push_str(",\"below\":{");
+    let start = out.len();
+    side(lower.0, lower.1, &mut out);
+    // The first member needs no comma before it.
+    if out.as_bytes().get(start) == Some(&b',') {
+        out.remove(start);
+    }
+    out.push_str("}}");
+    out
+}
+
+/// `,"y":{...},"series":[...]`
+fn side(plot: &Plot, frame: &Frame, out: &mut String) {
     let _ = write!(out, ",\"y\":{},\"series\":[", axis(&plot.y, frame.y));
     for (i, series) in plot.series.iter().enumerate() {
         let comma = if i == 0 { "" } else { "," };
@@ -28,8 +51,7 @@ pub(crate) fn json(plot: &Plot, frame: &Frame) -> String {
         }
         out.push_str("]}");
     }
-    out.push_str("]}");
-    out
+    out.push(']');
 }
 
 fn axis(axis: &Axis, range: (f64, f64)) -> String {

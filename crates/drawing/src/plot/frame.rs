@@ -114,7 +114,9 @@ impl Frame {
         scene.line(at(self.left, self.top), at(self.left, self.bottom), Style::Axis);
         scene.line(at(self.left, self.bottom), at(self.right, self.bottom), Style::Axis);
         let under = at(self.right, baseline + 1.35 * TEXT_MM);
-        scene.text(plain(under, &plot.x.heading(), Style::Label).anchor(Anchor::End));
+        if !plot.x.label.is_empty() {
+            scene.text(plain(under, &plot.x.heading(), Style::Label).anchor(Anchor::End));
+        }
         scene.text(plain(at(0.6, TEXT_MM + 0.4), &plot.y.heading(), Style::Label));
     }
 }

@@ -8,6 +8,7 @@ mod curve;
 mod data;
 mod frame;
 mod label;
+mod stack;
 mod ticks;
 
 pub use ticks::{Ticks, nice_ticks};
@@ -171,16 +172,21 @@ impl Plot {
         let frame = Frame::of(self);
         let mut scene = Scene::new(self.width_mm, self.height_mm, &self.title, &self.description);
         scene.data.push(("plot".into(), data::json(self, &frame)));
+        self.draw(&mut scene, &frame);
+        scene
+    }
+
+    fn draw(&self, scene: &mut Scene, frame: &Frame) {
         for band in &self.bands {
-            draw_band(&mut scene, &frame, band);
+            draw_band(scene, frame, band);
         }
-        frame.draw(&mut scene, self);
-        let mut labels = Labels::new(&frame);
+        frame.draw(scene, self);
+        let mut labels = Labels::new(frame);
         for (i, line) in self.lines.iter().enumerate() {
-            draw_line(&mut scene, &frame, (i, line), &mut labels);
+            draw_line(scene, frame, (i, line), &mut labels);
         }
         for (i, series) in self.series.iter().enumerate() {
-            let group = draw_series(&frame, (self.lines.len() + i, series), &mut labels);
+            let group = draw_series(frame, (self.lines.len() + i, series), &mut labels);
             scene.group(group);
         }
         if let Some(x) = self.cursor.filter(|x| frame.holds_x(*x)) {
@@ -190,10 +196,9 @@ impl Plot {
             scene.group(group);
         }
         for marker in self.markers.iter().filter(|m| frame.holds(m.x, m.y)) {
-            draw_marker(&mut scene, &frame, marker, &mut labels);
+            draw_marker(scene, frame, marker, &mut labels);
         }
-        self.write_labels(&mut scene, &frame, &mut labels);
-        scene
+        self.write_labels(scene, frame, &mut labels);
     }
 
     /// Names of lines, curves and markers, each at the best free place.

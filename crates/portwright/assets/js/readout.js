@@ -39,10 +39,10 @@ function show(plot, scale, xMm) {
   const share = Math.min(1, Math.max(0, (xMm - left) / width));
   const x = scale.x.from + share * (scale.x.to - scale.x.from);
   bar(plot, left + share * width, top, height);
-  const lines = scale.series
+  const lines = [scale, scale.below].filter(Boolean).flatMap((part) => part.series
     .map((series) => [series.name, valueAt(series.points, x)])
     .filter(([name, y]) => name && y !== null)
-    .map(([name, y]) => `${name} ${text(y, scale.y)}`);
+    .map(([name, y]) => `${name} ${text(y, part.y)}`));
   tell(plot, `${text(x, scale.x)}`, lines);
 }
 

@@ -31,7 +31,8 @@ const LARGEST: f64 = 1e15;
 /// behind it could part thousands.
 pub(super) fn read(text: &str, points: bool) -> Result<Cell<'_>, BadFigure> {
     let text = text.trim().trim_matches(['"', '\'', '\u{feff}']).trim();
-    if let Some(gap) = gap(text) {
+    let plain = text.bytes().all(|b| b.is_ascii_digit() || b == b'.') && text.bytes().any(|b| b != b'.');
+    if let Some(gap) = (!plain).then(|| gap(text)).flatten() {
         return Ok(gap);
     }
     let unsigned = text.strip_prefix(['-', '+', '−', '±', '~']).unwrap_or(text);

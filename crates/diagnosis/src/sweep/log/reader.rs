@@ -120,10 +120,7 @@ impl Reader {
     }
 
     fn name(&self, column: usize) -> String {
-        match self.columns.get(column) {
-            Some(c) if !c.name.is_empty() => excerpt(&c.name),
-            _ => format!("column {}", column + 1),
-        }
+        name(&self.columns, column)
     }
 
     fn figure<'a>(&self, line: usize, column: usize, text: &'a str) -> Result<Cell<'a>, Problem> {
@@ -168,7 +165,7 @@ impl Reader {
 
     /// SI per unit of an output cell.
     fn output_factor(&mut self, line: usize, column: usize, text: &str, cell: &str) -> Result<f64, Problem> {
-        let name = self.name(column);
+        let name = || name(&self.columns, column);
         let Some(unit) = self.units.get_mut(column) else { return Ok(1.0) };
         if !text.is_empty() && text != unit.text {
             let Some((dimension, factor)) = heading::output_unit(text) else {
@@ -176,7 +173,7 @@ impl Reader {
                     "\"{}\" has no unit of resistance or voltage: use Ω, kΩ, MΩ, V or mV, as in 0.52 kΩ",
                     excerpt(cell)
                 );
-                return Err(Problem::at(line, name, message));
+                return Err(Problem::at(line, name(), message));
             };
             if *self.dimension.get_or_insert(dimension) != dimension {
                 let message = format!(
@@ -185,7 +182,7 @@ impl Reader {
                     dimension.noun(),
                     self.dimension.map_or("", Dimension::name)
                 );
-                return Err(Problem::at(line, name, message));
+                return Err(Problem::at(line, name(), message));
             }
             unit.several |= !unit.text.is_empty() && unit.factor != Some(factor);
             text.clone_into(&mut unit.text);
@@ -195,7 +192,7 @@ impl Reader {
         match unit.factor {
             Some(_) if text.is_empty() && unit.several => Err(Problem::at(
                 line,
-                name,
+                name(),
                 format!(
                     "\"{}\" has no unit, and the readings before it have different ones: write the unit behind it",
                     excerpt(cell)
@@ -209,7 +206,7 @@ impl Reader {
             }
             None => Err(Problem::at(
                 line,
-                name,
+                name(),
                 format!(
                     "\"{}\" has no unit, and ohm and kilo-ohm differ a thousandfold: write it behind the first reading \
                      or in the name of the column, such as \"0.52 kΩ\" or \"resistance (kΩ)\"",
@@ -343,5 +340,13 @@ fn start_at_zero(samples: &mut [Sample]) {
     let Some(first) = samples.iter().find_map(|s| s.time_s) else { return };
     for time in samples.iter_mut().filter_map(|s| s.time_s.as_mut()) {
         *time -= first;
+    }
+}
+
+/// What a column is called in a sentence.
+fn name(columns: &[Column], column: usize) -> String {
+    match columns.get(column) {
+        Some(c) if !c.name.is_empty() => excerpt(&c.name),
+        _ => format!("column {}", column + 1),
     }
 }
