@@ -2,8 +2,8 @@
 
 use super::event::{Event, Happening};
 use super::fold::{Bin, Fold};
-use evidence::robust::median;
 use super::track::{PlacedBy, Track};
+use evidence::robust::median;
 use serde::Serialize;
 
 /// What a defect is.
@@ -85,9 +85,9 @@ pub(super) fn find(track: &Track, events: &[Event], fold: &Fold) -> Vec<Defect> 
         let near = 2.0 * fold.width();
         for patch in patches(track, fold) {
             // The edges of a leap or dead spot stand in the folded deviation too.
-            let known = found.iter().any(|d| {
-                d.repeats != Repeats::No && patch.from < d.to + near && patch.to > d.from - near
-            });
+            let known = found
+                .iter()
+                .any(|d| d.repeats != Repeats::No && patch.from < d.to + near && patch.to > d.from - near);
             if !known {
                 found.push(patch);
             }
@@ -137,7 +137,7 @@ fn defect(track: &Track, events: &[&Event], all: &Seen) -> Defect {
     let seen = all.passes_over(track, events);
     let shown = of_pass.len();
     let repeats = match (seen, shown) {
-        (0 | 1, _) => Repeats::OnePass,
+        _ if all.reaching(from, to) <= 1 => Repeats::OnePass,
         (seen, shown) if shown >= 2 && 2 * shown >= seen => Repeats::Yes,
         _ => Repeats::No,
     };
@@ -187,9 +187,15 @@ impl Seen {
         Self { places, reach }
     }
 
+    /// Passes that went over the place, whether they sampled it or not.
+    fn reaching(&self, from: f64, to: f64) -> usize {
+        let middle = 0.5 * (from + to);
+        self.reach.iter().filter(|r| r.0 <= middle && r.1 >= middle).count()
+    }
+
     /// Passes that have seen the place of the events.
     fn passes_over(&self, track: &Track, events: &[&Event]) -> usize {
-        let margin = 0.5 * track.step;
+        let margin = track.step;
         let inner = |e: &&Event| {
             let edge = e.edge.min(0.5 * (e.to - e.from));
             (e.from + edge, e.to - edge)
@@ -199,7 +205,7 @@ impl Seen {
         let (low, high) = (low - margin, high + margin);
         if events.iter().all(|e| e.what == Happening::Leap) {
             // A leap has nothing between: the pass must have come to both sides.
-            let both = |r: &&(f64, f64)| r.0 <= low + 2.0 * margin && r.1 >= high - 2.0 * margin;
+            let both = |r: &&(f64, f64)| r.0 <= low + 1.5 * margin && r.1 >= high - 1.5 * margin;
             return self.reach.iter().filter(both).count();
         }
         let first = self.places.partition_point(|p| p.0 < low);
@@ -213,30 +219,40 @@ impl Seen {
 
 /// Bulges of the folded deviation.
 fn patches(track: &Track, fold: &Fold) -> Vec<Defect> {
-    let off = |bin: &Option<Bin>| {
-        let bin = (*bin)?;
-        let local = bin.local?;
-        Some((local, local.abs() > (PATCH_WIDTH * bin.u).max(LEAST_PATCH)))
-    };
     let one_way = fold.up.iter().all(Option::is_none) || fold.back.iter().all(Option::is_none);
-    let shows: Vec<bool> = (0..fold.both.len())
-        .map(|i| {
-            let way = |bins: &[Option<Bin>]| bins.get(i).and_then(&off).map(|o| o.1);
-            match (way(&fold.up), way(&fold.back)) {
-                (Some(up), Some(back)) => up && back,
-                (Some(only), None) | (None, Some(only)) => only && one_way,
-                (None, None) => false,
-            }
-        })
-        .collect();
-    runs(&shows).into_iter().filter(|(a, b)| b > a).map(|(a, b)| patch(track, fold, (a, b), one_way)).collect()
+    let shows = |width: f64, least: f64| -> Vec<bool> {
+        let way = |bins: &[Option<Bin>], i: usize| {
+            let bin = (*bins.get(i)?)?;
+            Some(bin.local?.abs() > (width * bin.u).max(least))
+        };
+        let at = |i: usize| match (way(&fold.up, i), way(&fold.back, i)) {
+            (Some(up), Some(back)) => up && back,
+            (Some(only), None) | (None, Some(only)) => only && one_way,
+            (None, None) => false,
+        };
+        (0..fold.both.len()).map(at).collect()
+    };
+    let (sure, likely) = (shows(PATCH_WIDTH, LEAST_PATCH), shows(0.5 * PATCH_WIDTH, 0.5 * LEAST_PATCH));
+    let found = runs(&sure).into_iter().filter(|(a, b)| b > a);
+    let mut patches: Vec<Defect> = Vec::new();
+    for (first, last) in found {
+        // What is sure says that there is a patch, what is likely how far it reaches.
+        let from = likely.iter().take(first).rposition(|l| !l).map_or(0, |i| i + 1);
+        let to = likely.iter().skip(last + 1).position(|l| !l).map_or(likely.len() - 1, |i| last + i);
+        let patch = patch(track, fold, (from.min(first), to.max(last)), one_way);
+        if patches.last().is_none_or(|before| patch.from > before.to) {
+            patches.push(patch);
+        }
+    }
+    patches
 }
 
 fn patch(track: &Track, fold: &Fold, (first, last): (usize, usize), one_way: bool) -> Defect {
     let width = fold.width();
     let of = |bins: &[Option<Bin>]| {
         let held = bins.get(first..=last).unwrap_or_default().iter().flatten();
-        held.filter_map(|b| Some((b.local?, b.u))).fold((0.0f64, 0.0), |w, b| if b.0.abs() > w.0.abs() { b } else { w })
+        held.filter_map(|b| Some((b.local?, b.u)))
+            .fold((0.0f64, 0.0), |w, b| if b.0.abs() > w.0.abs() { b } else { w })
     };
     let (up, back) = (of(&fold.up), of(&fold.back));
     let opposite = !one_way && up.0 * back.0 < 0.0;

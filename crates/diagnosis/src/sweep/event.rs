@@ -1,8 +1,8 @@
 //! What happens in the log: the contact lost, the output thrown off, the output leaping on.
 
-use super::excursion::leaps;
-use evidence::robust::hampel_above;
-use super::track::{PlacedBy, Track, leap_of_output, usual_move};
+use super::excursion::{Leaps, leaps, leaps_of_output, usual_move};
+use super::track::{PlacedBy, Track};
+use evidence::robust::{hampel_above, median};
 
 /// What an event is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -101,25 +101,26 @@ fn opens(track: &Track, pass: usize, events: &mut Vec<Event>) {
 
 /// Leaps of a pass against the line: travel is known, so that the way moved does not enter.
 fn in_residual(track: &Track, pass: usize, events: &mut Vec<Event>) {
-    let places: Vec<(usize, f64)> =
-        readings(track, pass).into_iter().map(|(i, y)| (i, y - track.spots.get(i).map_or(0.0, |s| s.x))).collect();
+    let places: Vec<(usize, f64)> = readings(track, pass)
+        .into_iter()
+        .map(|(i, y)| (i, y - track.spots.get(i).map_or(0.0, |s| s.x)))
+        .collect();
     let residuals: Vec<f64> = places.iter().map(|p| p.1).collect();
     let drift = usual_move(&residuals);
     let leap = (8.0 * track.sigma * 2f64.sqrt()).max(LEAST_LEAP).max(4.0 * drift);
-    take_leaps(track, &places, (leap, drift), events);
+    take_leaps(track, &places, leaps(&residuals, leap, drift), events);
 }
 
 /// Leaps of the whole log in the output itself.
 fn in_output(track: &Track, events: &mut Vec<Event>) {
-    let places: Vec<(usize, f64)> = track.spots.iter().enumerate().filter_map(|(i, s)| Some((i, s.y?))).collect();
+    let places: Vec<(usize, f64)> =
+        track.spots.iter().enumerate().filter_map(|(i, s)| Some((i, s.y?))).collect();
     let values: Vec<f64> = places.iter().map(|p| p.1).collect();
-    let drift = usual_move(&values);
-    take_leaps(track, &places, (leap_of_output(1.0, drift), drift), events);
+    take_leaps(track, &places, leaps_of_output(&values, 1.0), events);
 }
 
-fn take_leaps(track: &Track, places: &[(usize, f64)], (leap, drift): (f64, f64), events: &mut Vec<Event>) {
+fn take_leaps(track: &Track, places: &[(usize, f64)], found: Leaps, events: &mut Vec<Event>) {
     let values: Vec<f64> = places.iter().map(|p| p.1).collect();
-    let found = leaps(&values, leap, drift);
     let number = |at: usize| places.get(at).map_or(0, |p| p.0);
     for (first, last) in found.excursions {
         let run = values.get(first..=last).unwrap_or_default();
@@ -152,8 +153,9 @@ fn take_leaps(track: &Track, places: &[(usize, f64)], (leap, drift): (f64, f64),
 }
 
 fn excursion(track: &Track, (first, last): (usize, usize), (samples, size): (usize, f64)) -> Event {
-    let levels: Vec<f64> = track.spots.get(first..=last).unwrap_or_default().iter().filter_map(|s| s.y).collect();
-    let level = evidence::robust::median(&levels);
+    let levels: Vec<f64> =
+        track.spots.get(first..=last).unwrap_or_default().iter().filter_map(|s| s.y).collect();
+    let level = median(&levels);
     let at_rail = level.is_some_and(|y| !(0.02..=0.98).contains(&y));
     let what = if at_rail && size >= LEAST_LOST { Happening::Lost } else { Happening::Off };
     event(track, (what, first, last), (samples, level, size))
@@ -161,38 +163,46 @@ fn excursion(track: &Track, (first, last): (usize, usize), (samples, size): (usi
 
 /// Single readings that stand out from their neighbours.
 fn outliers(track: &Track, pass: usize, events: &mut Vec<Event>) {
-    let taken = |i: usize| track.spots.get(i).is_none_or(|s| s.away);
-    let places: Vec<(usize, f64)> = readings(track, pass);
-    let values: Vec<f64> = match track.by {
-        // Against its own running median, so that the way moved does not widen the window's spread.
-        PlacedBy::Output => {
-            let y: Vec<f64> = places.iter().map(|p| p.1).collect();
-            let middle = running_median(&y, HAMPEL_HALF);
-            y.iter().zip(&middle).map(|(y, m)| y - m).collect()
-        }
+    // Those already known to be away would pull the median of their neighbours with them.
+    let here = |i: usize| track.spots.get(i).is_some_and(|s| !s.away);
+    let places: Vec<(usize, f64)> = readings(track, pass).into_iter().filter(|(i, _)| here(*i)).collect();
+    if places.len() <= 2 * HAMPEL_HALF {
+        return;
+    }
+    let values = match track.by {
+        PlacedBy::Output => off_neighbours(track, &places),
         _ => places.iter().map(|(i, y)| y - track.spots.get(*i).map_or(0.0, |s| s.x)).collect(),
     };
-    let middle = running_median(&values, HAMPEL_HALF);
     let least = (HAMPEL_WIDTH * track.sigma).max(LEAST_OFF);
     let flags = hampel_above(&values, HAMPEL_HALF, HAMPEL_WIDTH, least / HAMPEL_WIDTH);
-    // At the very ends the window is one-sided, and the hand that turns round looks like an outlier.
-    let enough = places.len() > 2 * HAMPEL_HALF;
-    let mut found = Vec::new();
-    for (k, (i, _)) in places.iter().enumerate() {
-        let off = values.get(k).zip(middle.get(k)).map_or(0.0, |(v, m)| (v - m).abs());
-        if enough && flags.get(k) == Some(&true) && off > least && !taken(*i) {
-            found.push(excursion(track, (*i, *i), (1, off)));
-        }
+    for (k, (i, _)) in places.iter().enumerate().filter(|(k, _)| flags.get(*k) == Some(&true)) {
+        let around = k.saturating_sub(HAMPEL_HALF)..(k + HAMPEL_HALF + 1).min(values.len());
+        let middle = median(values.get(around).unwrap_or_default()).unwrap_or(0.0);
+        let off = values.get(k).map_or(0.0, |v| (v - middle).abs());
+        events.push(excursion(track, (*i, *i), (1, off)));
     }
-    events.extend(found);
 }
 
-/// Median of a window of `half` places on either side, shorter at the ends.
-fn running_median(values: &[f64], half: usize) -> Vec<f64> {
-    (0..values.len())
-        .map(|i| {
-            let window = values.get(i.saturating_sub(half)..(i + half + 1).min(values.len())).unwrap_or_default();
-            evidence::robust::median(window).unwrap_or(0.0)
+/// Each reading against the straight line through the middles of the seven before and the seven after it: that takes out
+/// the way moved, which would widen the window's spread. Near the ends, where the hand turns round, nothing is said.
+fn off_neighbours(track: &Track, places: &[(usize, f64)]) -> Vec<f64> {
+    let time = |k: usize| places.get(k).and_then(|p| track.spots.get(p.0)).map_or(0.0, |s| s.t);
+    let middle = |from: usize| {
+        let side = from..from + HAMPEL_HALF;
+        let times: Vec<f64> = side.clone().map(time).collect();
+        let values: Vec<f64> = places.get(side).unwrap_or_default().iter().map(|p| p.1).collect();
+        median(&times).zip(median(&values))
+    };
+    (0..places.len())
+        .map(|k| {
+            if k < HAMPEL_HALF || k + HAMPEL_HALF >= places.len() {
+                return 0.0;
+            }
+            let (Some((ta, ya)), Some((tb, yb))) = (middle(k - HAMPEL_HALF), middle(k + 1)) else {
+                return 0.0;
+            };
+            let share = if tb > ta { (time(k) - ta) / (tb - ta) } else { 0.5 };
+            places.get(k).map_or(0.0, |p| p.1 - (ya + (yb - ya) * share))
         })
         .collect()
 }
@@ -206,7 +216,8 @@ fn event(
     let x = |i: usize| track.spots.get(i).map_or(0.0, |s| s.x);
     let pass = track.spots.get(first).map_or(0, |s| s.pass);
     let right = |s: &&super::track::Spot| s.y.is_some();
-    let before = track.spots.get(..first).unwrap_or_default().iter().rev().find(right).map_or(x(first), |s| s.x);
+    let before =
+        track.spots.get(..first).unwrap_or_default().iter().rev().find(right).map_or(x(first), |s| s.x);
     let after = track.spots.get(last + 1..).unwrap_or_default().iter().find(right).map_or(x(last), |s| s.x);
     let (a, b) = (0.5 * (before + x(first)), 0.5 * (after + x(last)));
     let edge = 0.5 * (before - x(first)).abs().max((after - x(last)).abs());
@@ -219,7 +230,9 @@ fn merged(events: Vec<Event>) -> Vec<Event> {
     for next in events {
         match out.last_mut() {
             Some(last)
-                if last.pass == next.pass && last.what != Happening::Leap && next.what != Happening::Leap
+                if last.pass == next.pass
+                    && last.what != Happening::Leap
+                    && next.what != Happening::Leap
                     && next.first <= last.last + 1 =>
             {
                 last.what = if next.what == Happening::Lost { next.what } else { last.what };

@@ -148,9 +148,24 @@ fn shown_limit(limit: &Limit, dimension: Option<Dimension>) -> String {
     }
 }
 
-/// A share in per cent with its expanded uncertainty: `5.20 ± 0.12 %`.
+/// A share in per cent with its expanded uncertainty, `5.20 ± 0.12 %`; an exact one with three digits, `50.1 %`.
 pub(super) fn percent(value: f64, u: f64) -> String {
-    format!("{} %", show(&Measured::normal(100.0 * value, 100.0 * u, Dimension::Number), Units::Metric))
+    let shown = if u > 0.0 {
+        show(&Measured::normal(100.0 * value, 100.0 * u, Dimension::Number), Units::Metric)
+    } else {
+        let size = (100.0 * value).abs();
+        let decimals = if size >= 100.0 {
+            0
+        } else if size >= 10.0 {
+            1
+        } else {
+            2
+        };
+        let text = format!("{:.decimals$}", 100.0 * value);
+        let text = if decimals > 0 { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+        text.replace('-', "−")
+    };
+    format!("{shown} %")
 }
 
 /// A travel in per cent with one decimal.

@@ -3,10 +3,10 @@
 use super::finding::{Figure, Finding, Subject, percent, place_text};
 use super::fold::{Bin, Fold};
 use super::limits::{ESTIMATE, Limit, PRACTICE};
-use evidence::robust::median;
 use super::track::{PlacedBy, Spot, Track};
 use super::{Limits, Log};
 use evidence::conformity::Verdict;
+use evidence::robust::median;
 use quantity::{Dimension, Units, show_value};
 
 /// Readings spread by no more than this share of the range (estimate).
@@ -32,9 +32,8 @@ pub(super) fn of_log(log: &Log, track: &Track) -> Finding {
     let text = format!("{} samples ({missing} missing, {open} open), {passes}. {by}", log.samples.len());
     let notes = log.notes.iter().fold(text, |text, note| format!("{text} {note}"));
     let (low, high) = covered(track);
-    let finding = Finding::new(Subject::Log, "Log", notes)
-        .figure(Figure::share(high - low, 0.0))
-        .place(low, high);
+    let finding =
+        Finding::new(Subject::Log, "Log", notes).figure(Figure::share(high - low, 0.0)).place(low, high);
     let limit = format!("at least {}", percent(LEAST_COVERED, 0.0));
     let verdict = if high - low >= LEAST_COVERED { Verdict::Pass } else { Verdict::CannotTell };
     finding.verdict(verdict, &limit, ESTIMATE)
@@ -66,7 +65,11 @@ pub(super) fn sampling(track: &Track, limits: &Limits) -> Finding {
         ));
         let fitting = wanted * rate / 3.0;
         text.push_str(&if fitting < speed {
-            format!("; to see {} in one pass, move at no more than {} a second.", percent(wanted, 0.0), percent(fitting, 0.0))
+            format!(
+                "; to see {} in one pass, move at no more than {} a second.",
+                percent(wanted, 0.0),
+                percent(fitting, 0.0)
+            )
         } else {
             ".".to_owned()
         });
@@ -87,7 +90,9 @@ fn widest_unseen(track: &Track) -> (f64, f64) {
     let mut x: Vec<f64> = track.spots.iter().filter(|s| s.observed()).map(|s| s.x).collect();
     x.extend([0.0, 1.0]);
     x.sort_by(f64::total_cmp);
-    x.windows(4).map(|w| (w[3] - w[0], w[0])).fold((0.0, 0.0), |worst, w| if w.0 > worst.0 { w } else { worst })
+    x.windows(4)
+        .map(|w| (w[3] - w[0], w[0]))
+        .fold((0.0, 0.0), |worst, w| if w.0 > worst.0 { w } else { worst })
 }
 
 /// Usual travel and samples a second; none without times.
@@ -144,9 +149,11 @@ fn end(log: &Log, track: &Track, limits: &Limits, upper: bool) -> Option<(f64, f
     let near: Vec<f64> = right.iter().filter(|p| (p.0 - x).abs() <= NEAR).map(|p| p.1 - (p.0 - x)).collect();
     let value = track.output(median(&near)?);
     let noise = 1.2533 * track.sigma * track.scale.abs() / (near.len() as f64).sqrt();
+    let turned = track.ends_u * track.scale.abs();
     let digit = log.step / 12f64.sqrt();
-    let meter = limits.meter.map_or(0.0, |m| (m.share * value.abs() + m.digits * log.step).abs() / 3f64.sqrt());
-    Some((value, (noise.powi(2) + digit.powi(2) + meter.powi(2)).sqrt()))
+    let meter =
+        limits.meter.map_or(0.0, |m| (m.share * value.abs() + m.digits * log.step).abs() / 3f64.sqrt());
+    Some((value, (noise.powi(2) + turned.powi(2) + digit.powi(2) + meter.powi(2)).sqrt()))
 }
 
 /// The question to ask when readings are a thousand times off their limits.
@@ -197,7 +204,9 @@ pub(super) fn noise(track: &Track, limits: &Limits) -> Vec<Finding> {
 fn smoothness(track: &Track, limits: &Limits) -> Option<Finding> {
     let mut worst = (0.0f64, 0.0);
     for pass in 0..track.passes.len() {
-        let held: Vec<(f64, f64)> = track.of_pass(pass).filter_map(|(_, s)| Some((s.x, s.residual()?, s.y?)))
+        let held: Vec<(f64, f64)> = track
+            .of_pass(pass)
+            .filter_map(|(_, s)| Some((s.x, s.residual()?, s.y?)))
             .map(|(x, r, y)| (x, if track.by == PlacedBy::Output { y } else { r }))
             .collect();
         for window in held.windows(5) {
@@ -233,9 +242,8 @@ pub(super) fn monotonic(track: &Track, fold: &Fold) -> Option<Finding> {
     if track.by == PlacedBy::Output {
         return None;
     }
-    let worst = [&fold.up, &fold.back].into_iter().filter_map(|bins| furthest_back(bins)).reduce(|a, b| {
-        if b.0 > a.0 { b } else { a }
-    })?;
+    let ways = [&fold.up, &fold.back].into_iter().filter_map(|bins| furthest_back(&calmed(bins)));
+    let worst = ways.reduce(|a, b| if b.0 > a.0 { b } else { a })?;
     let (back, u, from, to) = worst;
     let figure = Figure::share(back, u);
     let text = if back <= 2.0 * u {
@@ -244,14 +252,16 @@ pub(super) fn monotonic(track: &Track, fold: &Fold) -> Option<Finding> {
         format!("The output goes back by {} of the range {}.", figure.shown, place_text(from, to, track.by))
     };
     let own = Limit::at_most(MOST_BACK, ESTIMATE);
-    Some(Finding::new(Subject::Monotonic, title, text).figure(figure).place(from, to).judged(Some(&own), None))
+    Some(
+        Finding::new(Subject::Monotonic, title, text).figure(figure).place(from, to).judged(Some(&own), None),
+    )
 }
 
 /// The largest way back of the folded output: size, its uncertainty, from where, to where.
-fn furthest_back(bins: &[Option<Bin>]) -> Option<(f64, f64, f64, f64)> {
+fn furthest_back(bins: &[Bin]) -> Option<(f64, f64, f64, f64)> {
     let mut highest: Option<&Bin> = None;
     let mut worst: Option<(f64, f64, f64, f64)> = None;
-    for bin in bins.iter().flatten() {
+    for bin in bins {
         let output = bin.x + bin.off;
         match highest {
             Some(top) if top.x + top.off > output => {
@@ -264,8 +274,26 @@ fn furthest_back(bins: &[Option<Bin>]) -> Option<(f64, f64, f64, f64)> {
             _ => highest = Some(bin),
         }
     }
-    let start = bins.iter().flatten().next()?;
+    let start = bins.first()?;
     Some(worst.unwrap_or((0.0, start.u, start.x, start.x)))
+}
+
+/// Bins taken together, few at a time, until their uncertainty is small against the limit.
+fn calmed(bins: &[Option<Bin>]) -> Vec<Bin> {
+    let held: Vec<&Bin> = bins.iter().flatten().collect();
+    let u = median(&held.iter().map(|b| b.u).collect::<Vec<_>>()).unwrap_or(0.0);
+    let wanted = 0.14 * MOST_BACK;
+    let together = ((u / wanted).powi(2).ceil() as usize).clamp(1, (held.len() / 20).max(1));
+    let mean = |group: &[&Bin], pick: fn(&Bin) -> f64| {
+        group.iter().map(|b| pick(b)).sum::<f64>() / group.len() as f64
+    };
+    let one = |group: &[&Bin]| Bin {
+        x: mean(group, |b| b.x),
+        off: mean(group, |b| b.off),
+        u: mean(group, |b| b.u) / (group.len() as f64).sqrt(),
+        local: None,
+    };
+    held.chunks(together).map(one).collect()
 }
 
 /// How far up and back lie apart.

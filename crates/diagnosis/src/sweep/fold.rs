@@ -38,19 +38,11 @@ impl Fold {
         let count = track.spots.iter().filter(|s| s.residual().is_some()).count();
         let bins = (count / PER_BIN).clamp(FEWEST_BINS, MOST_BINS);
         let both = binned(track, bins, |_| true);
-        let course = course(&both);
-        let with_course = |mut bins: Vec<Option<Bin>>| {
-            for (bin, course) in bins.iter_mut().zip(&course) {
-                if let Some(bin) = bin {
-                    bin.local = course.map(|c| bin.off - c);
-                }
-            }
-            bins
-        };
         Fold {
+            // Each way has its own course: play shifts one against the other.
             up: with_course(binned(track, bins, |rising| rising)),
             back: with_course(binned(track, bins, |rising| !rising)),
-            both: with_course(both),
+            both,
         }
     }
 
@@ -74,18 +66,37 @@ fn binned(track: &Track, count: usize, wanted: impl Fn(bool) -> bool) -> Vec<Opt
             bin.push((spot.x, off));
         }
     }
-    held.iter().map(|samples| bin(samples, track.sigma)).collect()
+    held.iter_mut()
+        .map(|samples| {
+            samples.sort_by(|a, b| a.0.total_cmp(&b.0));
+            bin(samples, track.sigma)
+        })
+        .collect()
 }
 
 fn bin(samples: &[(f64, f64)], sigma: f64) -> Option<Bin> {
     let offs: Vec<f64> = samples.iter().map(|s| s.1).collect();
     let off = median(&offs)?;
     let x = samples.iter().map(|s| s.0).sum::<f64>() / samples.len() as f64;
-    // The spread within the bin, but no less than that of all readings: few samples may agree by chance.
-    let spread = sigma.max(mad(&offs).unwrap_or(0.0) * MAD_TO_SIGMA);
+    // The spread within the bin, but no less than that of all readings: few samples may agree by chance. From second
+    // differences along the travel, because a worn place is steep.
+    let bends: Vec<f64> = samples.windows(3).map(|w| w[0].1 - 2.0 * w[1].1 + w[2].1).collect();
+    let own = if bends.len() >= 3 { mad(&bends).unwrap_or(0.0) * MAD_TO_SIGMA / 6f64.sqrt() } else { 0.0 };
+    let spread = sigma.max(own);
     // The median of n normal readings spreads by √(π/2) σ/√n.
     let u = if samples.len() > 2 { 1.2533 * spread / (samples.len() as f64).sqrt() } else { spread };
     Some(Bin { x, off, u, local: None })
+}
+
+/// Bins with their deviation from the course.
+fn with_course(mut bins: Vec<Option<Bin>>) -> Vec<Option<Bin>> {
+    let course = course(&bins);
+    for (bin, course) in bins.iter_mut().zip(course) {
+        if let Some(bin) = bin {
+            bin.local = course.map(|c| bin.off - c);
+        }
+    }
+    bins
 }
 
 /// The course of the track at each bin: a robust straight line through the bins round about.

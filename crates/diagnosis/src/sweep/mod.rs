@@ -167,10 +167,17 @@ fn summary(outcome: Option<Outcome>, question: &Option<Question>, findings: &[Fi
     if let Some(question) = question {
         return question.text.clone();
     }
-    let first = |wanted: Verdict| findings.iter().find(|f| f.verdict == Some(wanted)).map(|f| f.text.as_str());
+    let first =
+        |wanted: Verdict| findings.iter().find(|f| f.verdict == Some(wanted)).map(|f| f.text.as_str());
     match outcome {
         Some(Outcome::Clean) => "The sensor's output runs from end to end without jumps.".to_owned(),
-        Some(_) => first(Verdict::Fail).unwrap_or("The sensor's output is faulty.").to_owned(),
+        Some(_) => {
+            let mut failed = findings.iter().filter(|f| f.verdict == Some(Verdict::Fail));
+            let text = failed.next().map_or("The sensor's output is faulty.", |f| &f.text).to_owned();
+            let mut also: Vec<String> = failed.map(|f| f.title.to_lowercase()).collect();
+            also.dedup();
+            if also.is_empty() { text } else { format!("{text} Fails also: {}.", also.join(", ")) }
+        }
         None => format!("Cannot tell. {}", first(Verdict::CannotTell).unwrap_or_default()),
     }
 }
@@ -192,7 +199,10 @@ fn untold(log: &Log) -> Sweep {
         );
         (None, text)
     } else if open > 0 && 2 * open >= seen {
-        (Some(Outcome::Open), format!("The circuit is open on {open} of {seen} readings: no sweep is to be seen."))
+        (
+            Some(Outcome::Open),
+            format!("The circuit is open on {open} of {seen} readings: no sweep is to be seen."),
+        )
     } else if moved && values.len() >= track::FEWEST {
         let text = "The output does not change while the travel does: wrong pair of wires, or the wiper does not turn.";
         (Some(Outcome::Open), text.to_owned())

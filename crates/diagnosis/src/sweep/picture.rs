@@ -15,7 +15,9 @@ const COLUMNS: usize = 400;
 const MOST_NAMED: usize = 6;
 /// Height of the output's plot and of the strip below it, mm.
 const PLOT_MM: f64 = 58.0;
-const STRIP_MM: f64 = 34.0;
+const STRIP_MM: f64 = 40.0;
+/// A defect wider than this share of the axis shows as a band, a narrower one as a line.
+const WIDE: f64 = 0.015;
 
 /// What is drawn against.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -66,7 +68,15 @@ impl Drawn {
         };
         let readings = log.samples.iter().enumerate().map(reading).collect();
         let none = Vec::new;
-        Self { against, readings, up: none(), back: none(), off_up: none(), off_back: none(), places: Vec::new() }
+        Self {
+            against,
+            readings,
+            up: none(),
+            back: none(),
+            off_up: none(),
+            off_back: none(),
+            places: Vec::new(),
+        }
     }
 
     fn by_travel(track: &Track, fold: &Fold) -> Self {
@@ -88,7 +98,8 @@ impl Drawn {
         if self.against == Against::Travel {
             return vec![(100.0 * defect.from, 100.0 * defect.to)];
         }
-        let at = |i: usize| self.places.get(i.min(self.places.len().saturating_sub(1))).copied().unwrap_or(0.0);
+        let at =
+            |i: usize| self.places.get(i.min(self.places.len().saturating_sub(1))).copied().unwrap_or(0.0);
         defect.seen_at.iter().map(|&(first, last)| (at(first), at(last))).collect()
     }
 }
@@ -106,17 +117,20 @@ fn curve(bins: &[Option<Bin>], point: impl Fn(&Bin) -> (f64, f64)) -> Vec<(f64, 
 
 /// Lowest and highest output at each place of the travel, of all passes.
 fn extremes(track: &Track) -> Vec<(f64, f64)> {
-    let mut columns: Vec<Option<((f64, f64), (f64, f64))>> = vec![None; COLUMNS];
+    let mut columns: Vec<Option<[(f64, f64); 2]>> = vec![None; COLUMNS];
     for spot in &track.spots {
         let Some(y) = spot.y else { continue };
         let at = ((spot.x.clamp(0.0, 1.0) * COLUMNS as f64) as usize).min(COLUMNS - 1);
         let here = (spot.x, track.output(y));
         if let Some(column) = columns.get_mut(at) {
-            let (low, high) = column.unwrap_or((here, here));
-            *column = Some((if here.1 < low.1 { here } else { low }, if here.1 > high.1 { here } else { high }));
+            let [low, high] = column.unwrap_or([here, here]);
+            *column =
+                Some([if here.1 < low.1 { here } else { low }, if here.1 > high.1 { here } else { high }]);
         }
     }
-    columns.iter().flatten().flat_map(|(low, high)| if low == high { vec![*low] } else { vec![*low, *high] }).collect()
+    let mut out: Vec<(f64, f64)> = columns.into_iter().flatten().flatten().collect();
+    out.dedup();
+    out
 }
 
 pub(super) fn scene(sweep: &Sweep, units: Units) -> Scene {
@@ -149,19 +163,20 @@ pub(super) fn scene(sweep: &Sweep, units: Units) -> Scene {
 /// The deviation from the line, in per cent of the range.
 fn strip(sweep: &Sweep) -> Plot {
     let drawn = &sweep.drawn;
-    let off = if drawn.against == Against::Travel { "off the line (+ above)" } else { "off its course (+ above)" };
+    let off = if drawn.against == Against::Travel {
+        "above (+) or below (−) the line"
+    } else {
+        "above (+) or below (−) its course"
+    };
     let mut strip = Plot::new("", "", level_axis(drawn), Axis::new(off, "% of range"));
     strip.height_mm = STRIP_MM;
-    let named: &[(&str, Style, &[(f64, f64)])] = if drawn.against == Against::Travel {
-        &[("up off", Style::Curve1, &drawn.off_up), ("back off", Style::Curve2, &drawn.off_back)]
-    } else {
-        &[("off", Style::Curve1, &drawn.off_up)]
-    };
     let mut most: f64 = 1.0;
-    for (_, style, points) in named {
+    let ways = [("off, up", Style::Curve1, &drawn.off_up), ("off, back", Style::Curve2, &drawn.off_back)];
+    for (name, style, points) in ways.into_iter().filter(|w| !w.2.is_empty()) {
+        let name = if drawn.against == Against::Travel { name } else { "off" };
         let points = scaled(points, drawn, 100.0);
         most = points.iter().map(|p| p.1.abs()).filter(|y| y.is_finite()).fold(most, f64::max);
-        strip.series.push(Series { name: String::new(), style: *style, points });
+        strip.series.push(Series { name: name.into(), style, points });
     }
     strip.y = strip.y.range(-1.15 * most, 1.15 * most);
     strip.lines.push(Line { along: Along::Y, at: 0.0, label: String::new(), style: Style::Centre });
@@ -189,17 +204,35 @@ fn scaled(points: &[(f64, f64)], drawn: &Drawn, up: f64) -> Vec<(f64, f64)> {
 
 /// Bands and names of the defects.
 fn mark(plot: &mut Plot, sweep: &Sweep, named: bool) {
-    let shift = if sweep.drawn.against == Against::Number { 1.0 } else { 0.0 };
+    let drawn = &sweep.drawn;
+    let shift = if drawn.against == Against::Number { 1.0 } else { 0.0 };
+    let length = match drawn.against {
+        Against::Travel => 100.0,
+        _ => drawn.places.iter().fold(0.0f64, |a, t| a.max(*t)),
+    };
     let shown = |d: &&Defect| d.repeats != Repeats::No || d.verdict().is_some();
     for (i, defect) in sweep.defects.iter().filter(shown).enumerate() {
         let grave = defect.verdict() == Some(Verdict::Fail) && defect.kind != DefectKind::WornPatch;
         let style = if grave { Style::Fault } else { Style::Warn };
-        for (k, (low, high)) in sweep.drawn.places_of(defect).into_iter().enumerate() {
+        for (k, (low, high)) in drawn.places_of(defect).into_iter().enumerate() {
             let (low, high) = (low + shift, high + shift);
-            plot.bands.push(Band { along: Along::X, low, high, style });
-            if named && k == 0 && i < MOST_NAMED {
-                let label = defect.kind.name().to_owned();
-                plot.lines.push(Line { along: Along::X, at: 0.5 * (low + high), label, style });
+            let wide = high - low > WIDE * length;
+            if wide {
+                plot.bands.push(Band { along: Along::X, low, high, style });
+            }
+            let first = named && k == 0 && i < MOST_NAMED;
+            let label = match defect.repeats {
+                _ if !first => String::new(),
+                Repeats::No => "seen once".to_owned(),
+                _ => format!("{} at {:.0} %", defect.kind.name(), 100.0 * defect.middle()),
+            };
+            if !wide || first {
+                plot.lines.push(Line {
+                    along: Along::X,
+                    at: if wide { low } else { 0.5 * (low + high) },
+                    label,
+                    style,
+                });
             }
         }
     }

@@ -25,6 +25,16 @@ impl DefectKind {
         }
     }
 
+    fn title(self) -> &'static str {
+        match self {
+            DefectKind::DeadSpot => "Dead spot",
+            DefectKind::Jump => "Jump",
+            DefectKind::FlatSpot => "Flat spot",
+            DefectKind::WornPatch => "Worn patch",
+            DefectKind::FlatEnd => "Flat end",
+        }
+    }
+
     fn subject(self) -> Subject {
         match self {
             DefectKind::DeadSpot => Subject::DeadSpot,
@@ -96,7 +106,11 @@ fn passing(by: PlacedBy, single: &[&Defect]) -> Finding {
     let text = format!(
         "{} not repeat: {}{more}. The other passes went over the same place without it, so it is noise or a moved lead, \
          not the track.",
-        if single.len() == 1 { "One disturbance did".to_owned() } else { format!("{} disturbances did", single.len()) },
+        if single.len() == 1 {
+            "One disturbance did".to_owned()
+        } else {
+            format!("{} disturbances did", single.len())
+        },
         places.join("; ")
     );
     Finding::new(Subject::Jump, "Not repeated", text)
@@ -115,13 +129,17 @@ fn finding(log: &Log, by: PlacedBy, defect: &Defect) -> Finding {
             if defect.samples == 1 { "one sample".to_owned() } else { format!("{} samples", defect.samples) }
         ),
         Repeats::No => format!(
-            "seen on {} of {} passes over the place: a dead spot repeats and noise does not, so sweep again",
+            "on {} of {} passes over the place. A dead spot repeats and noise does not: sweep again",
             defect.shown, defect.passes
         ),
     };
-    let name = defect.kind.name();
-    let title = format!("{}{}", name[..1].to_uppercase(), &name[1..]);
-    let text = format!("{title} {place}: {what}; {seen}.");
+    let title = if defect.repeats == Repeats::No { "Seen once" } else { defect.kind.title() };
+    let edges = if defect.edge_u >= 0.0005 {
+        format!(" (either edge ± {})", percent((2.0 * defect.edge_u * 1000.0).ceil() / 1000.0, 0.0))
+    } else {
+        String::new()
+    };
+    let text = format!("{title} {place}{edges}: {what}; {seen}.");
     let figure = match defect.kind {
         DefectKind::DeadSpot | DefectKind::FlatEnd => {
             Figure::share(defect.to - defect.from, defect.edge_u * 2f64.sqrt())
@@ -129,9 +147,11 @@ fn finding(log: &Log, by: PlacedBy, defect: &Defect) -> Finding {
         _ => Figure::share(defect.size.abs(), defect.size_u),
     };
     let finding =
-        Finding::new(defect.kind.subject(), &title, text).figure(figure).place(defect.from, defect.to);
+        Finding::new(defect.kind.subject(), title, text).figure(figure).place(defect.from, defect.to);
     let (limit, source) = match defect.kind {
-        DefectKind::WornPatch | DefectKind::FlatSpot => (format!("at most {}", percent(MOST_BULGE, 0.0)), ESTIMATE),
+        DefectKind::WornPatch | DefectKind::FlatSpot => {
+            (format!("at most {}", percent(MOST_BULGE, 0.0)), ESTIMATE)
+        }
         _ => ("from about zero to the end value without jumps".to_owned(), PRACTICE),
     };
     match defect.verdict() {
@@ -147,7 +167,9 @@ fn described(log: &Log, defect: &Defect) -> String {
     match (defect.kind, level) {
         (DefectKind::DeadSpot, Some(level)) => format!("the contact is lost and the output goes to {level}"),
         (DefectKind::DeadSpot, None) => "the circuit is open".to_owned(),
-        (DefectKind::Jump, Some(level)) => format!("the output is thrown off by {size} of the range, to {level}"),
+        (DefectKind::Jump, Some(level)) => {
+            format!("the output is thrown off by {size} of the range, to {level}")
+        }
         (DefectKind::Jump, None) => format!("the output leaps by {size} of the range at once"),
         (DefectKind::FlatSpot, _) => {
             format!("the output holds while the travel goes on, and is then off by {size} of the range")
@@ -157,7 +179,8 @@ fn described(log: &Log, defect: &Defect) -> String {
             format!("the output lies up to {size} of the range {way} the course of the track round about")
         }
         (DefectKind::FlatEnd, _) => {
-            "the output stands still: the track ends before the travel does, which is often so by design".to_owned()
+            "the output stands still: the track ends before the travel does, which is often so by design"
+                .to_owned()
         }
     }
 }

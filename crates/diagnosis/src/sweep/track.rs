@@ -1,8 +1,8 @@
 //! Where on the travel each sample was taken, on which pass, and how far the output has come.
 
-use super::excursion::leaps;
-use evidence::robust::{MAD_TO_SIGMA, mad, median, theil_sen};
+use super::excursion::leaps_of_output;
 use super::{Limits, Log, Reading};
+use evidence::robust::{MAD_TO_SIGMA, mad, median, theil_sen};
 use quantity::Dimension;
 use serde::Serialize;
 
@@ -72,6 +72,9 @@ pub(super) struct Track {
     pub(super) sigma: f64,
     /// Usual way between two samples, a share of the travel.
     pub(super) step: f64,
+    /// How well the ends are known from turning round alone (standard uncertainty), a share of the range; zero where
+    /// the log has the travel.
+    pub(super) ends_u: f64,
 }
 
 /// Fewest readings that say anything of a sweep.
@@ -102,7 +105,12 @@ impl Track {
     /// The samples of a pass with their numbers.
     pub(super) fn of_pass(&self, pass: usize) -> impl Iterator<Item = (usize, &Spot)> {
         let range = self.passes.get(pass).map_or(0..0, |p| p.first..p.last + 1);
-        self.spots.get(range.clone()).unwrap_or_default().iter().enumerate().map(move |(i, s)| (range.start + i, s))
+        self.spots
+            .get(range.clone())
+            .unwrap_or_default()
+            .iter()
+            .enumerate()
+            .map(move |(i, s)| (range.start + i, s))
     }
 
     /// Output in Ω or V.
@@ -140,7 +148,11 @@ impl Track {
 
 /// Times, or the numbers of the samples; gaps filled evenly.
 fn times(log: &Log) -> Vec<f64> {
-    if log.timed { filled(log.samples.iter().map(|s| s.time_s)) } else { (0..log.samples.len()).map(|i| i as f64).collect() }
+    if log.timed {
+        filled(log.samples.iter().map(|s| s.time_s))
+    } else {
+        (0..log.samples.len()).map(|i| i as f64).collect()
+    }
 }
 
 /// Travel from 0 to 1, gaps filled; none when it is not logged or does not change.
@@ -155,7 +167,8 @@ fn travel(log: &Log) -> Option<Vec<f64>> {
     if share && high - low > 0.02 {
         return Some(raw);
     }
-    (high - low > 1e-9 * high.abs().max(low.abs())).then(|| raw.iter().map(|x| (x - low) / (high - low)).collect())
+    (high - low > 1e-9 * high.abs().max(low.abs()))
+        .then(|| raw.iter().map(|x| (x - low) / (high - low)).collect())
 }
 
 /// Fills gaps evenly between the neighbours; before the first and after the last value stays.
@@ -222,27 +235,33 @@ fn passes(values: &[f64], turns: &[usize]) -> Vec<Pass> {
 
 fn by_travel(log: &Log, times: &[f64], x: &[f64]) -> Option<Track> {
     let passes = passes(x, &turns(x, TURN * (largest_span(x))));
-    let value = |i: usize| if let Some(Reading::Value(v)) = log.samples.get(i).map(|s| s.reading) { Some(v) } else { None };
-    let mut points: Vec<(f64, f64)> = x.iter().enumerate().filter_map(|(i, x)| Some((*x, value(i)?))).collect();
+    let value = |i: usize| {
+        if let Some(Reading::Value(v)) = log.samples.get(i).map(|s| s.reading) { Some(v) } else { None }
+    };
+    let mut points: Vec<(f64, f64)> =
+        x.iter().enumerate().filter_map(|(i, x)| Some((*x, value(i)?))).collect();
     points.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let (scale, zero) = theil_sen(&thinned(&points)).filter(|(slope, _)| *slope != 0.0 && slope.is_finite())?;
+    let (scale, zero) =
+        theil_sen(&thinned(&points)).filter(|(slope, _)| *slope != 0.0 && slope.is_finite())?;
     let y = |i: usize| value(i).map(|v| (v - zero) / scale);
-    Some(Track::assembled(log, times, (x, passes), y, (PlacedBy::Travel, zero, scale)))
+    Some(Track::assembled(log, times, (x, passes), y, (PlacedBy::Travel, zero, scale, 0.0)))
 }
 
 fn by_output(log: &Log, times: &[f64], span: f64, even_speed: bool) -> Option<Track> {
-    let value = |i: usize| if let Some(Reading::Value(v)) = log.samples.get(i).map(|s| s.reading) { Some(v) } else { None };
+    let value = |i: usize| {
+        if let Some(Reading::Value(v)) = log.samples.get(i).map(|s| s.reading) { Some(v) } else { None }
+    };
     let clean = cleaned(log, times, span);
     let turns = turns(&clean, TURN * span);
     let passes = passes(&clean, &turns);
-    let (low, high) = ends(&clean, span)?;
+    let (low, high, ends_u) = ends(&clean, span)?;
     let scale = high - low;
     let share: Vec<f64> = clean.iter().map(|v| ((v - low) / scale).clamp(0.0, 1.0)).collect();
     let at_even_speed = even_speed.then(|| evenly(times, &share, &passes)).flatten();
     let by = if at_even_speed.is_some() { PlacedBy::Time } else { PlacedBy::Output };
     let x = at_even_speed.unwrap_or(share);
     let y = |i: usize| value(i).map(|v| (v - low) / scale);
-    Some(Track::assembled(log, times, (&x, passes), y, (by, low, scale)))
+    Some(Track::assembled(log, times, (&x, passes), y, (by, low, scale, ends_u / scale)))
 }
 
 impl Track {
@@ -251,7 +270,7 @@ impl Track {
         times: &[f64],
         (x, passes): (&[f64], Vec<Pass>),
         y: impl Fn(usize) -> Option<f64>,
-        (by, zero, scale): (PlacedBy, f64, f64),
+        (by, zero, scale, ends_u): (PlacedBy, f64, f64, f64),
     ) -> Track {
         let mut spots: Vec<Spot> = Vec::with_capacity(log.samples.len());
         for (pass, way) in passes.iter().enumerate() {
@@ -264,7 +283,7 @@ impl Track {
                 away: false,
             }));
         }
-        Track { spots, passes, by, zero, scale, sigma: 0.0, step: 1.0 }
+        Track { spots, passes, by, zero, scale, sigma: 0.0, step: 1.0, ends_u }
     }
 }
 
@@ -277,8 +296,7 @@ fn cleaned(log: &Log, times: &[f64], span: f64) -> Vec<f64> {
         }
     }
     let values: Vec<f64> = known.iter().map(|k| k.1).collect();
-    let drift = usual_move(&values);
-    let found = leaps(&values, leap_of_output(span, drift), drift);
+    let found = leaps_of_output(&values, span);
     let mut keep = vec![true; known.len()];
     for (first, last) in found.excursions {
         keep.iter_mut().take(last + 1).skip(first).for_each(|k| *k = false);
@@ -310,31 +328,28 @@ fn between(known: &[(usize, f64)], times: &[f64]) -> Vec<f64> {
     out
 }
 
-/// Median move between neighbours, while something moves.
-pub(super) fn usual_move(values: &[f64]) -> f64 {
-    let moves: Vec<f64> = values.windows(2).map(|w| (w[1] - w[0]).abs()).filter(|d| *d > 0.0).collect();
-    median(&moves).unwrap_or(0.0)
-}
-
-/// From this move on, neighbours of the output leap: a twentieth of the range, and four times the usual move.
-pub(super) fn leap_of_output(span: f64, usual: f64) -> f64 {
-    (0.05 * span).max(4.0 * usual)
-}
-
-/// Lowest and highest output: the middle of what lies at the very ends.
-fn ends(clean: &[f64], span: f64) -> Option<(f64, f64)> {
+/// Lowest and highest output and the standard uncertainty of either: between the very extreme, which noise pulls
+/// outwards, and the median of what lies near it, which the way there pulls inwards.
+fn ends(clean: &[f64], span: f64) -> Option<(f64, f64, f64)> {
     let (low, high) = clean.iter().fold((f64::MAX, f64::MIN), |(l, h), v| (l.min(*v), h.max(*v)));
     let near = 0.005 * span;
-    let at = |from: f64, to: f64| median(&clean.iter().copied().filter(|v| (from..=to).contains(v)).collect::<Vec<_>>());
-    at(low, low + near).zip(at(high - near, high)).filter(|(l, h)| h > l)
+    let at = |from: f64, to: f64| {
+        median(&clean.iter().copied().filter(|v| (from..=to).contains(v)).collect::<Vec<_>>())
+    };
+    let (inner_low, inner_high) = (at(low, low + near)?, at(high - near, high)?);
+    let apart = (inner_low - low).max(high - inner_high);
+    let (low, high) = (0.5 * (low + inner_low), 0.5 * (high + inner_high));
+    (high > low).then_some((low, high, 0.5 * apart / 3f64.sqrt()))
 }
 
 /// Travel at even speed on each pass: the straight line through the middle of its course.
 fn evenly(times: &[f64], share: &[f64], passes: &[Pass]) -> Option<Vec<f64>> {
     let mut x = share.to_vec();
     for pass in passes {
-        let middle: Vec<(f64, f64)> =
-            (pass.first..=pass.last).map(|i| (times[i], share[i])).filter(|p| (0.1..=0.9).contains(&p.1)).collect();
+        let middle: Vec<(f64, f64)> = (pass.first..=pass.last)
+            .map(|i| (times[i], share[i]))
+            .filter(|p| (0.1..=0.9).contains(&p.1))
+            .collect();
         if middle.len() < FEWEST {
             return None;
         }
@@ -373,7 +388,10 @@ mod tests {
 
     #[test]
     fn exact_gaps_are_filled_evenly() {
-        assert_eq!(filled([None, Some(1.0), None, None, Some(4.0), None].into_iter()), [1.0, 1.0, 2.0, 3.0, 4.0, 4.0]);
+        assert_eq!(
+            filled([None, Some(1.0), None, None, Some(4.0), None].into_iter()),
+            [1.0, 1.0, 2.0, 3.0, 4.0, 4.0]
+        );
     }
 
     #[test]

@@ -38,7 +38,8 @@ pub(super) fn read(text: &str, points: bool) -> Result<Cell<'_>, BadFigure> {
     let unsigned = text.strip_prefix(['-', '+', '−', '±', '~']).unwrap_or(text);
     let negative = text.starts_with(['-', '−']);
     let unsigned = unsigned.trim_start();
-    let end = unsigned.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ','))).unwrap_or(unsigned.len());
+    let end =
+        unsigned.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ','))).unwrap_or(unsigned.len());
     let (digits, rest) = unsigned.split_at(end);
     if !digits.bytes().any(|b| b.is_ascii_digit()) {
         return Ok(Cell::Word(text));
@@ -63,18 +64,18 @@ fn gap(text: &str) -> Option<Cell<'static>> {
     if text.len() > 16 {
         return None;
     }
-    let word: String = text.chars().filter(|c| !matches!(c, '.' | ' ' | '-')).flat_map(char::to_lowercase).collect();
+    let word: String =
+        text.chars().filter(|c| !matches!(c, '.' | ' ' | '-')).flat_map(char::to_lowercase).collect();
     let word = ["megohm", "mohm", "kohm", "ohm", "mω", "kω", "ω"]
         .iter()
         .find_map(|unit| word.strip_suffix(unit))
         .unwrap_or(&word);
     match word {
         "" => None,
-        "ol" | "0l" | "+ol" | ">ol" | "overload" | "over" | "overrange" | "ovrflow" | "overflow" | "open" | "∞"
-        | "+∞" | "inf" | "+inf" | "infinity" | "1#inf" => Some(Cell::Open),
-        "nan" | "na" | "n/a" | "null" | "none" | "nil" | "missing" | "gap" | "blank" | "invalid" | "error" => {
-            Some(Cell::Missing)
-        }
+        "ol" | "0l" | "+ol" | ">ol" | "overload" | "over" | "overrange" | "ovrflow" | "overflow" | "open"
+        | "∞" | "+∞" | "inf" | "+inf" | "infinity" | "1#inf" => Some(Cell::Open),
+        "nan" | "na" | "n/a" | "null" | "none" | "nil" | "missing" | "gap" | "blank" | "invalid"
+        | "error" => Some(Cell::Missing),
         _ => None,
     }
 }

@@ -28,15 +28,17 @@ pub(super) struct Column {
     pub(super) factor: Option<f64>,
 }
 
-const TIME: &[&str] = &["time", "t", "seconds", "sec", "elapsed", "timestamp", "clock", "zeit", "temps", "tempo", "tiempo"];
+const TIME: &[&str] =
+    &["time", "t", "seconds", "sec", "elapsed", "timestamp", "clock", "zeit", "temps", "tempo", "tiempo"];
 const RESISTANCE: &[&str] =
     &["resistance", "ohms", "ohm", "r", "res", "widerstand", "résistance", "resistenza", "resistencia"];
 const VOLTAGE: &[&str] =
     &["voltage", "volts", "volt", "v", "u", "vdc", "dcv", "spannung", "tension", "tensione", "voltaje"];
-const OUTPUT: &[&str] = &["value", "reading", "output", "signal", "sensor", "measurement", "measured", "wert", "messwert"];
+const OUTPUT: &[&str] =
+    &["value", "reading", "output", "signal", "sensor", "measurement", "measured", "wert", "messwert"];
 const TRAVEL: &[&str] = &[
-    "travel", "position", "pos", "angle", "stroke", "way", "opening", "degrees", "deg", "degree", "percent", "turns",
-    "weg", "winkel", "course", "corsa", "carrera",
+    "travel", "position", "pos", "angle", "stroke", "way", "opening", "degrees", "deg", "degree", "percent",
+    "turns", "weg", "winkel", "course", "corsa", "carrera",
 ];
 const UNIT: &[&str] = &["unit", "units", "einheit", "unité"];
 
@@ -95,7 +97,9 @@ fn with_unit(name: &str, role: Role, tokens: &[&str]) -> Column {
             (Role::Output(said.or(unit.map(|u| u.0))), unit.map(|u| u.1))
         }
         Role::Travel(_) => {
-            let share = tokens.ends_with(&["0", "1"]) || tokens.iter().any(|t| *t == "fraction" || *t == "share");
+            let share = tokens.ends_with(&["0", "1"])
+                || tokens.ends_with(&["0", "to", "1"])
+                || tokens.iter().any(|t| *t == "fraction" || *t == "share");
             let unit = behind().find_map(|t| travel_unit(t)).or(share.then_some((Dimension::Number, 1.0)));
             (Role::Travel(unit.map(|u| u.0)), unit.map(|u| u.1))
         }
@@ -118,7 +122,9 @@ pub(super) fn factor(text: &str, dimension: Dimension) -> Option<f64> {
     if text.is_empty() || text.chars().count() > 12 || text.contains(|c: char| c.is_ascii_digit()) {
         return None;
     }
-    quantity::parse(&format!("1 {} exact", text.replace('\u{2126}', "\u{3a9}")), dimension).ok().map(|m| m.value)
+    quantity::parse(&format!("1 {} exact", text.replace('\u{2126}', "\u{3a9}")), dimension)
+        .ok()
+        .map(|m| m.value)
 }
 
 /// Dimension and factor of a unit of the sensor's output.
@@ -153,6 +159,7 @@ mod tests {
             ("Sensor voltage, mV", Role::Output(Some(Voltage)), Some(1e-3)),
             ("Value", Role::Output(None), None),
             ("true_position_0_1", Role::Travel(Some(Number)), Some(1.0)),
+            ("travel (0 to 1)", Role::Travel(Some(Number)), Some(1.0)),
             ("servo travel, %", Role::Travel(Some(Number)), Some(0.01)),
             ("angle (°)", Role::Travel(Some(Angle)), Some(degree)),
             ("mm", Role::Travel(Some(Length)), Some(1e-3)),

@@ -50,7 +50,8 @@ impl Reader {
         let unit = |c: &Column| ColumnUnit { factor: c.factor, ..ColumnUnit::default() };
         let units = columns.iter().map(unit).collect();
         let dimension = columns.iter().find_map(|c| if let Role::Output(d) = c.role { d } else { None });
-        let travel_dimension = columns.iter().find_map(|c| if let Role::Travel(d) = c.role { d } else { None });
+        let travel_dimension =
+            columns.iter().find_map(|c| if let Role::Travel(d) = c.role { d } else { None });
         Self {
             columns,
             units,
@@ -75,7 +76,9 @@ impl Reader {
         if self.samples.len() >= MOST_SAMPLES {
             return Err(Problem::line(
                 line,
-                format!("the log is longer than {MOST_SAMPLES} samples: give a part of it, or every tenth line"),
+                format!(
+                    "the log is longer than {MOST_SAMPLES} samples: give a part of it, or every tenth line"
+                ),
             ));
         }
         if row.len() > self.columns.len() && self.columns.len() > 1 {
@@ -106,7 +109,9 @@ impl Reader {
     /// Takes the unit of this row from a column of units.
     fn note_unit(&mut self, row: &[&str]) {
         let Some(at) = self.columns.iter().position(|c| c.role == Role::Unit) else { return };
-        let Some(output) = self.columns.iter().position(|c| matches!(c.role, Role::Output(_))) else { return };
+        let Some(output) = self.columns.iter().position(|c| matches!(c.role, Role::Output(_))) else {
+            return;
+        };
         let Some(text) = row.get(at).map(|t| t.trim().trim_matches('"')) else { return };
         let Some(unit) = self.units.get_mut(output) else { return };
         if unit.text == text {
@@ -277,7 +282,11 @@ impl Reader {
             return Err(Problem::at(line, self.name(column), message));
         };
         if factor.is_nan() {
-            self.fix_side(column, 1.0, "The travel has no unit; its lowest and highest figure are taken as the ends.");
+            self.fix_side(
+                column,
+                1.0,
+                "The travel has no unit; its lowest and highest figure are taken as the ends.",
+            );
             return Ok(Some(value));
         }
         Ok(Some(value * factor))
@@ -313,7 +322,10 @@ impl Reader {
         start_at_zero(&mut samples);
         let dimension = dimension.unwrap_or(Dimension::Resistance);
         if dimension == Dimension::Voltage {
-            samples.iter_mut().filter(|s| s.reading == Reading::Open).for_each(|s| s.reading = Reading::Missing);
+            samples
+                .iter_mut()
+                .filter(|s| s.reading == Reading::Open)
+                .for_each(|s| s.reading = Reading::Missing);
         }
         if samples.iter().all(|s| s.reading == Reading::Missing) {
             return Err(Problem::whole(
