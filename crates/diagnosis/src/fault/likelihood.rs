@@ -87,8 +87,11 @@ pub(super) fn of_group(applied: &Applied, group: &[Fact]) -> Result<Vec<f64>, Ne
         Err(NetworkError::Impossible { .. }) => return Ok(vec![0.0; applied.sets.len()]),
         shares => shares?,
     };
-    let together = small.network.probability(&small.evidence)? * small.classes as f64;
-    Ok(small.class_of.iter().map(|&class| shares[class] * together).collect())
+    // With the class known the question is smaller by their number; one class gives the scale for all.
+    let best = (0..small.classes).max_by(|&a, &b| shares[a].total_cmp(&shares[b])).unwrap_or(0);
+    let known = [&small.evidence[..], &[(0, best)]].concat();
+    let scale = small.network.probability(&known)? * small.classes as f64 / shares[best];
+    Ok(small.class_of.iter().map(|&class| shares[class] * scale).collect())
 }
 
 /// For each outcome of `asked`, the probability of that outcome and `group` together under each hypothesis, all by
