@@ -56,7 +56,7 @@ impl Applied {
         let causes: Vec<usize> =
             (0..tables.causes.len()).filter(|&at| tables.causes[at].odds.contains_key(&kind)).collect();
         let odds: Vec<f64> = causes.iter().map(|&at| tables.causes[at].odds[&kind]).collect();
-        let (sets, prior) = hypotheses(&odds);
+        let (sets, prior) = hypotheses(&odds, tables.rules.second_fault);
         let parts: Vec<Part> = tables
             .conditions
             .iter()
@@ -88,17 +88,17 @@ impl Applied {
     }
 }
 
-/// Nothing, every cause alone, every pair; the prior of a pair is the product of the odds of its two.
-fn hypotheses(odds: &[f64]) -> (Vec<Vec<usize>>, Vec<f64>) {
+/// Nothing, every cause alone, every pair; the weight of a pair is the product of the odds of its two, times `second`.
+fn hypotheses(odds: &[f64], second: f64) -> (Vec<Vec<usize>>, Vec<f64>) {
     let (mut sets, mut weights) = (vec![vec![]], vec![1.0]);
     for (one, first) in odds.iter().enumerate() {
         sets.push(vec![one]);
         weights.push(*first);
     }
     for (one, first) in odds.iter().enumerate() {
-        for (other, second) in odds.iter().enumerate().skip(one + 1) {
+        for (other, beside) in odds.iter().enumerate().skip(one + 1) {
             sets.push(vec![one, other]);
-            weights.push(first * second);
+            weights.push(first * beside * second);
         }
     }
     let sum: f64 = weights.iter().sum();

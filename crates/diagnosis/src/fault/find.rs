@@ -142,8 +142,10 @@ fn assumptions(
     case: &Case,
 ) -> Vec<String> {
     let mut said = vec![
-        "At most two causes are at work at once; two causes may be, so the probabilities can sum to more than 100 %."
-            .to_owned(),
+        format!(
+            "At most two causes are at work at once; a second one is {} times as frequent as its odds say. The probabilities can sum to more than 100 %.",
+            tables.rules.second_fault
+        ),
         format!(
             "Before anything was looked at, nothing is wrong with {}.",
             words::percent(applied.prior[0])

@@ -103,6 +103,8 @@ pub struct Rules {
     pub part_minutes: f64,
     /// Minutes that every test costs on top of its own, 0 or more: tools, looking up, writing down.
     pub handling_minutes: f64,
+    /// How much rarer a second fault is than its odds say, from 0 to 1: the first already explains why the engine came.
+    pub second_fault: f64,
     /// Cost up to which a test is cheap, in minutes with parts counted.
     pub cheap_minutes: f64,
     /// Probability from which a cause is settled.

@@ -75,6 +75,8 @@ fn candidate(
     case: &Case,
 ) -> Candidate {
     let (minutes, minutes_off) = checks.minutes(check, &case.off);
+    // A sum of nothing is -0, which would be shown.
+    let minutes_off = minutes_off + 0.0;
     let parts = parts(checks, check, &case.off);
     let rules = &tables.rules;
     let cost = rules.handling_minutes + minutes + minutes_off + rules.part_minutes * parts.len() as f64;

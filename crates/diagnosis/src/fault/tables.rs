@@ -43,6 +43,7 @@ impl Tables {
         let rules = Rules {
             part_minutes: 0.0,
             handling_minutes: 0.0,
+            second_fault: 1.0,
             cheap_minutes: 0.0,
             sure: 1.0,
             told_bits: 0.0,

@@ -117,10 +117,19 @@ fn row_of<'r, 't>(
 }
 
 fn rules(row: &Row<'_, '_>) -> Option<Rules> {
-    row.refuse_unknown(&["part-minutes", "handling-minutes", "cheap-minutes", "sure", "told", "source"]);
+    row.refuse_unknown(&[
+        "part-minutes",
+        "handling-minutes",
+        "second-fault",
+        "cheap-minutes",
+        "sure",
+        "told",
+        "source",
+    ]);
     Some(Rules {
         part_minutes: row.number("part-minutes", 0.0, 600.0)?,
         handling_minutes: row.number("handling-minutes", 0.0, 600.0)?,
+        second_fault: row.number("second-fault", 0.0, 1.0)?,
         cheap_minutes: row.number("cheap-minutes", 0.0, 600.0)?,
         sure: row.number("sure", 0.5, 0.999)?,
         told_bits: row.number("told", 0.0, 1.0)?,

@@ -7,6 +7,7 @@ const SMALL: &str = r#"
 [rules]
 part-minutes = 10
 handling-minutes = 5
+second-fault = 1
 cheap-minutes = 20
 sure = 0.9
 told = 0.02
@@ -194,4 +195,12 @@ fn round_trips_a_case_as_json() {
     let again: Case = serde_json::from_str(&serde_json::to_string(&case).unwrap()).unwrap();
     assert_eq!(again, case);
     assert!(serde_json::to_string(&find(&small(), Checks::built_in(), &case).unwrap()).is_ok());
+}
+
+#[test]
+fn exact_a_second_fault_is_rarer_by_its_rule() {
+    let tables = Tables::read(&SMALL.replace("second-fault = 1", "second-fault = 0.2")).unwrap();
+    let ranking = find(&tables, Checks::built_in(), &case(Actuator::Servo, "")).unwrap();
+    near(ranking.nothing, 1.0 / 1.775);
+    near(cause(&ranking, "soot").probability, 0.525 / 1.775);
 }
