@@ -10,6 +10,7 @@ mod bib;
 pub mod bif;
 mod check;
 mod record;
+pub mod table;
 mod tolerance;
 
 pub use bib::{Entry, entries, find};

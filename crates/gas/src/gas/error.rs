@@ -19,6 +19,14 @@ pub enum GasError {
         /// Unit of the three with the space before it; empty for a pure number.
         unit: &'static str,
     },
+    /// No chemical equilibrium was found.
+    #[error(
+        "No chemical equilibrium of the burned gas was found near {t_k:.0} K: check temperature, pressure and fuel."
+    )]
+    NoEquilibrium {
+        /// Temperature, K.
+        t_k: f64,
+    },
 }
 
 impl GasError {

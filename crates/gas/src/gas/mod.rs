@@ -2,12 +2,14 @@
 //!
 //! Mass shares `y` are those of fuel and burned gas; the rest is air with its humidity. Sensible energies are zero at
 //! 298.15 K; the heat that burning frees is kept apart ([`Gas::heat_j_kg_fuel`]). The burned gas is frozen at the
-//! composition in which the delivered equivalence ratio leaves it. Petrol is iso-octane; oil mixed with it is left out.
+//! composition in which the delivered equivalence ratio leaves it;
+//! [`equilibrium`] tells what that leaves out. Petrol is iso-octane; oil mixed with it is left out.
 
 mod air;
 mod blend;
 mod burned;
 mod curve;
+pub mod equilibrium;
 mod error;
 mod mixture;
 mod nasa7;
