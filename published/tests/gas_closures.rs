@@ -158,7 +158,7 @@ fn published_heat_to_the_walls() {
     let coefficient = |p, t, phase| WallHeat::Woschni.coefficient_w_m2_k(&charge(p, t), phase);
     let hot = charge(4e6, 2300.0);
     cite("WOSCHNI-1967", "coefficient in three phases, made inputs, worked out independently")
-        .near("burning, W/(m² K)", coefficient(4e6, 2300.0, burning), 1786.043_400_9, formula())
+        .near("burning, W/(m² K)", coefficient(4e6, 2300.0, burning), 1_786.043_400_9, formula())
         .near(
             "gas exchange, W/(m² K)",
             coefficient(2e5, 1100.0, WoschniPhase::GasExchange),
@@ -185,7 +185,7 @@ fn published_heat_to_the_walls() {
         .near(
             "coefficient, W/(m² K)",
             annand(0.0).coefficient_w_m2_k(&dense, WoschniPhase::Compression),
-            5025.028_015_64,
+            5_025.028_015_64,
             formula(),
         )
         .near("convected flux, W/m²", flux(0.0), 9_145_550.988_46, formula())

@@ -181,22 +181,27 @@ impl Search {
         for (j, species) in PRODUCTS.into_iter().enumerate() {
             let (atoms, n) = (Self::atoms_of(species), libm::exp(self.log_n[j]));
             mu[j] = self.potential[j] + self.log_n[j] - self.log_sum;
-            for k in 0..5 {
-                for i in 0..5 {
-                    matrix[k][i] += atoms[k] * n * atoms[i];
+            let pull = n * (mu[j] - 1.0);
+            let last = &mut matrix[5];
+            for (value, atoms) in last.iter_mut().zip(atoms) {
+                *value += atoms * n;
+            }
+            for (row, mine) in matrix.iter_mut().zip(atoms) {
+                for (value, other) in row.iter_mut().zip(atoms) {
+                    *value += mine * n * other;
                 }
-                matrix[k][5] += atoms[k] * n;
-                matrix[k][6] += atoms[k] * n * (mu[j] - 1.0);
-                matrix[5][k] += atoms[k] * n;
+                row[5] += mine * n;
+                row[6] += mine * pull;
             }
             matrix[5][5] += n;
-            matrix[5][6] += n * (mu[j] - 1.0);
+            matrix[5][6] += pull;
         }
-        for k in 0..5 {
-            matrix[k][6] += self.wanted[k];
-            if self.wanted[k] <= 0.0 {
-                matrix[k] = [0.0; UNKNOWNS + 1];
-                matrix[k][k] = 1.0;
+        for (k, (row, wanted)) in matrix.iter_mut().zip(self.wanted).enumerate() {
+            row[6] += wanted;
+            if wanted <= 0.0 {
+                // An element that is not there has no potential.
+                *row = [0.0; UNKNOWNS + 1];
+                row[k] = 1.0;
             }
         }
         matrix[5][5] -= sum;
