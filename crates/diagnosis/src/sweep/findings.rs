@@ -46,7 +46,7 @@ fn covered(track: &Track) -> (f64, f64) {
 }
 
 /// Whether a dead spot could have hidden between the samples: each must hold at least three.
-pub(super) fn sampling(track: &Track, limits: &Limits) -> Finding {
+pub(super) fn sampling(log: &Log, track: &Track, limits: &Limits) -> Finding {
     let (blind, from) = widest_unseen(track);
     let single = 3.0 * track.step;
     let mut text = format!(
@@ -57,7 +57,7 @@ pub(super) fn sampling(track: &Track, limits: &Limits) -> Finding {
         percent(single, 0.0)
     );
     let wanted = limits.width_to_see;
-    if let Some((speed, rate)) = speed_and_rate(track) {
+    if let Some((speed, rate)) = speed_and_rate(track).filter(|_| log.timed) {
         text.push_str(&format!(
             " It moved at {} a second with {} samples a second",
             percent(speed, 0.0),
@@ -95,7 +95,7 @@ fn widest_unseen(track: &Track) -> (f64, f64) {
         .fold((0.0, 0.0), |worst, w| if w.0 > worst.0 { w } else { worst })
 }
 
-/// Usual travel and samples a second; none without times.
+/// Usual travel and samples for each unit of time; none when nothing moves or time stands still.
 fn speed_and_rate(track: &Track) -> Option<(f64, f64)> {
     let (mut gaps, mut speeds) = (Vec::new(), Vec::new());
     for pass in 0..track.passes.len() {

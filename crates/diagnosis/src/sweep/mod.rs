@@ -111,7 +111,7 @@ fn judged(log: &Log, limits: &Limits, mut track: Track) -> Sweep {
     let events = event::find(&mut track);
     let fold = Fold::of(&track);
     let defects = defect::find(&track, &events, &fold);
-    let sampling = findings::sampling(&track, limits);
+    let sampling = findings::sampling(log, &track, limits);
     let close_enough = sampling.verdict == Some(Verdict::Pass);
     let highest = track.output(0.0).max(track.output(1.0));
     let question = findings::slip(log, highest, limits);

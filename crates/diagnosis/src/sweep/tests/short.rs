@@ -34,6 +34,7 @@ fn exact_a_coarse_list_cannot_rule_a_dead_spot_out_but_finds_one_it_shows() {
     let healthy = judged("0.05 kΩ, 0.48, 0.97, 1.44, 1.95, 2.41, 2.90, 3.38, 3.85, 4.30, 4.80");
     assert_eq!((healthy.outcome, healthy.placed_by), (None, PlacedBy::Output));
     assert!(healthy.text.contains("cannot rule one out"), "{}", healthy.text);
+    assert!(healthy.findings.iter().all(|f| !f.text.contains("a second")), "a list knows no time");
     let dead = judged(
         "0.05 kΩ, 0.48, 0.97, 1.44, OL, 2.41, 2.90, 3.38, 3.85, 4.30, 4.80, 4.30, 3.85, 3.38, 2.90, 2.41, OL, 1.44, \
          0.97, 0.48, 0.05",
