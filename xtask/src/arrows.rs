@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 /// Crate, and the crates of the workspace it may depend on.
 const ARROWS: &[(&str, &[&str])] = &[
     ("portwright", &["diagnosis", "drawing", "engine", "gear", "quantity", "record", "sheet", "workshop"]),
-    ("sheet", &["diagnosis", "drawing", "workshop"]),
+    ("sheet", &["drawing", "workshop"]),
     ("workshop", &["drawing", "engine", "evidence", "gear", "quantity"]),
     ("diagnosis", &["drawing", "evidence", "quantity"]),
     ("gear", &["engine", "quantity"]),

@@ -6,11 +6,13 @@
 
 mod file;
 
+pub use evidence::conformity::Verdict;
 pub use file::read_file;
 
 use crate::check::{Actuator, Check, Checks, Judgement, State};
 use crate::fault::{Case, Finding};
-use quantity::Units;
+use crate::sweep::{self, Limit, Limits, Log, Sweep};
+use quantity::{Dimension, Units};
 use std::collections::BTreeMap;
 
 /// Item under which the text of a log is kept.
@@ -60,9 +62,38 @@ pub fn judged<'a>(checks: &'a Checks, entries: &Entries, units: Units) -> Vec<Ju
     of_kind.map(|check| Judged { check, judgement: judge(check, entries, units) }).collect()
 }
 
-/// One check, judged.
+/// One check, judged. A logged sweep answers for the eye where the eye has not: what was seen goes before the log,
+/// since it may know why the log jumps.
 pub fn judge(check: &Check, entries: &Entries, units: Units) -> Judgement {
-    check.judge(&entries_of(&check.key, entries), units)
+    let mut own = entries_of(&check.key, entries);
+    if check.key == SWEEP && own.get(SWEPT).is_none_or(|text| text.trim().is_empty()) {
+        let outcome = sweep(entries).and_then(Result::ok).and_then(|sweep| sweep.outcome);
+        own.extend(outcome.map(|outcome| (SWEPT.to_owned(), outcome.key().to_owned())));
+    }
+    check.judge(&own, units)
+}
+
+/// Item of that check which says how the reading moves.
+const SWEPT: &str = "swept";
+
+/// The check that a logged sweep belongs to.
+pub const SWEEP: &str = "sensor-sweep";
+
+/// The logged sweep of the position sensor, judged; none when there is no log.
+///
+/// # Errors
+/// What cannot be read in the log, with its line.
+pub fn sweep(entries: &Entries) -> Option<Result<Sweep, sweep::Problem>> {
+    let text = entries.get(&format!("check.{SWEEP}.{LOG}")).filter(|text| !text.trim().is_empty())?;
+    Some(Log::read(text).map(|log| Sweep::of(&log, &limits(&log, entries))))
+}
+
+/// The end value of a resistance sweep is held to what is held of the whole track.
+fn limits(log: &Log, entries: &Entries) -> Limits {
+    let sure = entries.get(&format!("check.{SWEEP}.{LOG}.sure")).is_some_and(|text| text.trim() == "yes");
+    let highest = (log.dimension == Dimension::Resistance)
+        .then(|| Limit::between(3_500.0, 6_500.0, "common practice, no source"));
+    Limits { highest, sure, ..Limits::default() }
 }
 
 /// What is known, for finding the fault: symptoms, outcomes of checks, what is off and what cannot be done now.
@@ -116,6 +147,20 @@ mod tests {
         assert_eq!(actuator(&all), Actuator::Governor);
         assert_eq!(off(&all), ["tank"]);
         assert_eq!(actuator(&Entries::new()), Actuator::Servo);
+    }
+
+    #[test]
+    fn agrees_a_log_answers_for_the_eye_and_the_eye_goes_before_it() {
+        let log = include_str!("../sweep/data/worn_track_made.csv");
+        let case_of =
+            |pairs: &[(&str, &str)]| case(Checks::built_in(), &entries(pairs), Units::Metric).findings;
+        let finding = |outcome: &str| Finding::Check { key: SWEEP.to_owned(), outcome: outcome.to_owned() };
+        let log_key = "check.sensor-sweep.log";
+        assert!(
+            matches!(&case_of(&[(log_key, log)])[..], [Finding::Check { outcome, .. }] if outcome != "clean")
+        );
+        assert_eq!(case_of(&[(log_key, log), ("check.sensor-sweep.swept", "clean")]), [finding("clean")]);
+        assert!(case_of(&[(log_key, "no figures at all")]).is_empty());
     }
 
     #[test]

@@ -6,6 +6,7 @@ export function workAtTheBench() {
     const button = event.target.closest("[data-confirms]");
     if (button) confirmReading(button);
   });
+  for (const chooser of document.querySelectorAll("[data-reads]")) readFile(chooser);
   const ranking = document.querySelector("[data-ranking]");
   if (ranking) document.addEventListener("saved", () => rankAgain(ranking));
 }
@@ -49,4 +50,15 @@ async function confirmReading(button) {
   const body = new URLSearchParams({ key: button.dataset.confirms, text: "yes", version: "", step: form.dataset.step });
   const answer = await fetch(form.dataset.save, { method: "POST", body });
   if (answer.ok) location.reload();
+}
+
+// The file of a meter goes into the field as text, where it can be looked at and is saved like everything else.
+function readFile(chooser) {
+  chooser.addEventListener("change", async () => {
+    const [file] = chooser.files;
+    if (!file) return;
+    const field = document.getElementById(chooser.dataset.reads);
+    field.value = await file.text();
+    for (const kind of ["input", "change"]) field.dispatchEvent(new Event(kind, { bubbles: true }));
+  });
 }

@@ -63,6 +63,7 @@ Examples:
   portwright judge bench.toml                        what was read in the bench checks, judged
   portwright judge bench.toml --checks own.toml      with checks of your own
   portwright judge --visit 3                         those of job card 3 in the record
+  portwright judge --sweep meter.csv                 a logged sweep of the position sensor
 
 The file holds what was found, one line an entry:
   bench.actuator = \"servo\"
@@ -199,11 +200,14 @@ pub(crate) enum Command {
     #[command(after_help = JUDGE_TEACH)]
     Judge {
         /// File of what was found; - reads it from the input
-        #[arg(value_name = "FILE", required_unless_present = "visit")]
+        #[arg(value_name = "FILE", required_unless_present_any = ["visit", "sweep"])]
         file: Option<PathBuf>,
         /// Job card of the record, by its number
         #[arg(long, value_name = "NUMBER", conflicts_with = "file")]
         visit: Option<i64>,
+        /// Log of a sensor sweep: list or CSV with time, resistance or voltage, and travel if known
+        #[arg(long, value_name = "FILE")]
+        sweep: Option<PathBuf>,
         /// File of checks of your own
         #[arg(long, value_name = "FILE")]
         checks: Option<PathBuf>,
@@ -212,11 +216,14 @@ pub(crate) enum Command {
     #[command(after_help = FIND_TEACH)]
     Find {
         /// File of what was found; - reads it from the input
-        #[arg(value_name = "FILE", required_unless_present = "visit")]
+        #[arg(value_name = "FILE", required_unless_present_any = ["visit", "sweep"])]
         file: Option<PathBuf>,
         /// Job card of the record, by its number
         #[arg(long, value_name = "NUMBER", conflicts_with = "file")]
         visit: Option<i64>,
+        /// Log of a sensor sweep: list or CSV with time, resistance or voltage, and travel if known
+        #[arg(long, value_name = "FILE")]
+        sweep: Option<PathBuf>,
         /// File of checks of your own
         #[arg(long, value_name = "FILE")]
         checks: Option<PathBuf>,

@@ -6,7 +6,7 @@ use crate::job_card::{fields_of, fields_of_visit};
 use crate::record_place;
 use diagnosis::check::Checks;
 use diagnosis::fault::Tables;
-use diagnosis::session::{Entries, read_file};
+use diagnosis::session::{self, Entries, SWEEP, read_file};
 use quantity::Units;
 use record::{Record, VisitId};
 use std::path::PathBuf;
@@ -16,6 +16,8 @@ use std::path::PathBuf;
 pub(crate) struct BenchJob {
     /// Where it stands.
     pub found: Found,
+    /// Log of a sensor sweep.
+    pub sweep: Option<Source>,
     /// File of the user's own checks.
     pub checks: Option<Source>,
     /// File of the user's own fault tables.
@@ -31,6 +33,8 @@ pub(crate) struct BenchJob {
 pub(crate) enum Found {
     /// In a file.
     File(Source),
+    /// Nowhere: there is only a log.
+    Nothing,
     /// On a job card of the record.
     Visit {
         /// Its number.
@@ -63,13 +67,20 @@ impl BenchJob {
             let problems = |problems| Failure::Bench { file: source.name(), problems };
             tables = tables.with(Tables::read(&source.text()?).map_err(problems)?);
         }
-        let entries = match &self.found {
+        let mut entries = match &self.found {
+            Found::Nothing => Entries::new(),
             Found::File(source) => {
                 let problems = |problems| Failure::Bench { file: source.name(), problems };
                 read_file(&source.text()?, &checks, &tables).map_err(problems)?
             }
             Found::Visit { visit, record } => of_visit(VisitId(*visit), record.as_deref())?,
         };
+        if let Some(source) = &self.sweep {
+            entries.insert(format!("check.{SWEEP}.log"), source.text()?);
+            if let Some(Err(problem)) = session::sweep(&entries) {
+                return Err(Failure::Usage(format!("{}: {problem}", source.name())));
+            }
+        }
         Ok(Bench { checks, tables, entries })
     }
 }

@@ -159,20 +159,24 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
 
 /// What a command does with what was found on the bench; another command comes back.
 fn on_bench(command: Command, record: Option<&PathBuf>, units: Units, json: bool) -> Result<Job, Command> {
-    let found = |file: Option<PathBuf>, visit: Option<i64>| match visit {
-        Some(visit) => Found::Visit { visit, record: record.cloned() },
-        None => Found::File(file.map_or(Source::Input, Source::of)),
+    let found = |file: Option<PathBuf>, visit: Option<i64>, swept: bool| match (visit, file) {
+        (Some(visit), _) => Found::Visit { visit, record: record.cloned() },
+        (None, Some(file)) => Found::File(Source::of(file)),
+        (None, None) if swept => Found::Nothing,
+        (None, None) => Found::File(Source::Input),
     };
     Ok(match command {
-        Command::Judge { file, visit, checks } => Job::Judge(BenchJob {
-            found: found(file, visit),
+        Command::Judge { file, visit, sweep, checks } => Job::Judge(BenchJob {
+            found: found(file, visit, sweep.is_some()),
+            sweep: sweep.map(Source::of),
             checks: checks.map(Source::of),
             tables: None,
             units,
             json,
         }),
-        Command::Find { file, visit, checks, tables } => Job::Find(BenchJob {
-            found: found(file, visit),
+        Command::Find { file, visit, sweep, checks, tables } => Job::Find(BenchJob {
+            found: found(file, visit, sweep.is_some()),
+            sweep: sweep.map(Source::of),
             checks: checks.map(Source::of),
             tables: tables.map(Source::of),
             units,

@@ -5,7 +5,8 @@ use super::failure::Failure;
 use super::output;
 use super::text::Text;
 use diagnosis::check::{Checks, State};
-use diagnosis::session::{self, Judged};
+use diagnosis::session::{self, Judged, Verdict};
+use diagnosis::sweep::{Outcome, Sweep};
 use serde_json::{Value, json};
 use std::process::ExitCode;
 
@@ -14,12 +15,29 @@ pub(crate) fn run(job: &BenchJob) -> Result<ExitCode, Failure> {
     let bench = job.read()?;
     let judged = session::judged(&bench.checks, &bench.entries, job.units);
     let begun: Vec<&Judged<'_>> = judged.iter().filter(|one| one.judgement.state != State::NotDone).collect();
+    let sweep = session::sweep(&bench.entries).and_then(Result::ok);
     output::print(&if job.json {
-        format!("{:#}\n", as_json(&bench.checks, &begun, judged.len()))
+        let mut json = as_json(&bench.checks, &begun, judged.len());
+        if let Some(sweep) = &sweep {
+            json["sweep"] = json!(sweep);
+        }
+        format!("{json:#}\n")
     } else {
-        as_text(&begun, judged.len())
+        let mut text = as_text(&begun, judged.len());
+        if let Some(sweep) = &sweep {
+            text.push_str(&sweep_text(sweep));
+        }
+        text
     })?;
-    Ok(ExitCode::from(exit_code(&begun)))
+    let swept = sweep.map_or(0, |sweep| match sweep.outcome {
+        _ if !sweep.questions.is_empty() => 3,
+        Some(Outcome::Jumps | Outcome::Open) => 9,
+        Some(Outcome::Clean) | None => 0,
+    });
+    Ok(ExitCode::from(match exit_code(&begun) {
+        0 => swept,
+        code => code,
+    }))
 }
 
 fn exit_code(begun: &[&Judged<'_>]) -> u8 {
@@ -70,6 +88,26 @@ fn as_text(begun: &[&Judged<'_>], known: usize) -> String {
         0,
         "± covers about 95 %. The maker's manual comes first: enter its limits beside the readings.",
     );
+    text.into()
+}
+
+fn sweep_text(sweep: &Sweep) -> String {
+    let mut text = Text::default();
+    text.gap();
+    text.heading("Sweep of the position sensor");
+    text.paragraph(2, &sweep.text);
+    for question in &sweep.questions {
+        text.item(2, "?", &question.text);
+    }
+    for finding in &sweep.findings {
+        let verdict = match finding.verdict {
+            Some(Verdict::Pass) => "pass",
+            Some(Verdict::Fail) => "FAIL",
+            Some(Verdict::CannotTell) => "cannot tell",
+            None => "noted",
+        };
+        text.item(2, "-", &format!("{} ({verdict}): {}", finding.title, finding.text));
+    }
     text.into()
 }
 

@@ -15,7 +15,14 @@ fn exact_defects_are_marked_and_named() {
     let made = Made { dead: Some((0.39, 0.41)), bulge: Some((0.05, 0.7, 0.05)), ..Made::default() };
     for theme in [Theme::Page, Theme::Paper] {
         let svg = svg(&made, true, theme);
-        for name in ["dead spot at 40 %", "worn patch at 70 %", "travel, %", "output voltage, V", "going up", "coming back"] {
+        for name in [
+            "dead spot at 40 %",
+            "worn patch at 70 %",
+            "travel, %",
+            "output voltage, V",
+            "going up",
+            "coming back",
+        ] {
             assert!(svg.contains(&format!(">{name}<")), "{name}");
         }
     }

@@ -7,7 +7,7 @@ use super::super::page::{Shell, capital, glued, shell};
 use super::super::refusal::Refusal;
 use super::super::subject::Card;
 use super::super::{App, work};
-use super::{Bench, CHECK_PART, item};
+use super::{Bench, CHECK_PART, item, log};
 use axum::extract::{Path, State};
 use diagnosis::check::{Check, Checks, ItemKind, Judgement, PairJudgement, State as How, picture};
 use diagnosis::session;
@@ -62,6 +62,7 @@ fn page(bench: &Bench, check: &Check, base: &str, units: Units) -> Markup {
                 @for one in &check.items {
                     (item::row(bench, check, one, judgement.items.iter().find(|told| told.key == one.key), units))
                 }
+                @if check.key == session::SWEEP { (log::row(bench, units)) }
                 div.field.verdict-row data-field=(all_of(check)) {
                     div.note aria-live="polite" { (verdict(check, &judgement)) }
                 }
@@ -192,6 +193,9 @@ pub(in crate::web) fn notes(
             (item::key(check, &one.key), (note, true))
         })
         .collect();
+    if check.key == session::SWEEP {
+        notes.insert(log::KEY.to_owned(), (log::note(&card.texts(), units).into_string(), true));
+    }
     notes.insert(all_of(check), (verdict(check, &judgement).into_string(), true));
     Ok(notes)
 }

@@ -5,6 +5,7 @@ mod check;
 mod find;
 mod item;
 mod list;
+mod log;
 mod normal;
 mod own;
 
