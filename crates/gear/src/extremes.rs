@@ -118,6 +118,14 @@ fn root(line: impl Fn(f64) -> f64) -> Option<f64> {
 impl Mechanism {
     /// Extremes of loads and slack over the whole servo travel, up and back; exact, not sampled.
     pub fn extremes(&self, setting: Setting) -> Extremes {
+        let (up, down) = (Regime::new(self, Direction::Rising), Regime::new(self, Direction::Falling));
+        Extremes::between(&up, &down, setting, self.servo_travel_rad)
+    }
+}
+
+impl Extremes {
+    /// The same from regimes that are at hand: rising, falling, full servo travel in rad.
+    pub fn between(up: &Regime, down: &Regime, setting: Setting, full_rad: f64) -> Self {
         let mut worst = Extremes {
             opening_tension_max_n: 0.0,
             closing_tension_max_n: 0.0,
@@ -132,10 +140,8 @@ impl Mechanism {
             closing_wire_taut: false,
             closing_wire_slack: false,
         };
-        let (up, down) = (Regime::new(self, Direction::Rising), Regime::new(self, Direction::Falling));
-        let full_rad = self.servo_travel_rad;
-        let moves_down_rad = down.moves_from_rad(&up, setting, full_rad, full_rad);
-        let moves_up_rad = up.moves_from_rad(&down, setting, 0.0, full_rad);
+        let moves_down_rad = down.moves_from_rad(up, setting, full_rad, full_rad);
+        let moves_up_rad = up.moves_from_rad(down, setting, 0.0, full_rad);
         for servo in up.kinks_rad(setting, moves_up_rad, full_rad) {
             worst.take(&up.solve(setting, servo));
         }

@@ -27,8 +27,10 @@ pub enum InverseError {
         excess_n_m: f64,
     },
     /// A tension below zero was asked for.
-    #[error("a closing tension of {tension_n:.1} N cannot be: a wire only pulls; ask for 0 N or more")]
+    #[error("{cable} tension of {tension_n:.1} N cannot be: a wire only pulls; ask for 0 N or more")]
     Pushing {
+        /// Which cable, with its article.
+        cable: &'static str,
         /// The tension asked for, N.
         tension_n: f64,
     },
@@ -136,6 +138,26 @@ impl Regime {
         Ok(opening.servo_radius_m * servo_travel_rad - opening.valve_radius_m * valve_travel_rad - stretch_m)
     }
 
+    /// Opening slack (as in [`Setting`], m) with which the opening wire pulls the valve pulley with `tension_n` while
+    /// servo and valve are held at the given travels. Zero tension gives the slack at which the wire just takes up.
+    /// Of this regime only the cable counts: when an adjuster is turned, the wire's valve end leads, as in falling.
+    pub fn opening_slack_for_tension(
+        &self,
+        tension_n: f64,
+        valve_travel_rad: f64,
+        servo_travel_rad: f64,
+    ) -> Result<f64, InverseError> {
+        let opening = &self.opening;
+        if !opening.acts() {
+            return Err(InverseError::DeadCable { cable: "opening" });
+        }
+        if tension_n.is_nan() || tension_n < 0.0 {
+            return Err(InverseError::Pushing { cable: "an opening", tension_n });
+        }
+        let stretch_m = if tension_n == 0.0 { 0.0 } else { opening.stretch_m(tension_n) };
+        Ok(opening.servo_radius_m * servo_travel_rad - opening.valve_radius_m * valve_travel_rad - stretch_m)
+    }
+
     /// Closing slack (as in [`Setting`], m) with which the closing wire pulls the valve pulley with `tension_n` while
     /// servo and valve stand at the given travels. Zero tension gives the slack at which the wire just takes up.
     pub fn closing_slack_for(
@@ -149,7 +171,7 @@ impl Regime {
             return Err(InverseError::DeadCable { cable: "closing" });
         }
         if tension_n.is_nan() || tension_n < 0.0 {
-            return Err(InverseError::Pushing { tension_n });
+            return Err(InverseError::Pushing { cable: "a closing", tension_n });
         }
         let stretch_m = if tension_n == 0.0 { 0.0 } else { closing.stretch_m(tension_n) };
         Ok(closing.valve_radius_m * valve_travel_rad - closing.servo_radius_m * servo_travel_rad - stretch_m)

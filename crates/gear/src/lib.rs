@@ -38,6 +38,7 @@ mod extremes;
 mod inverse;
 mod mechanism;
 mod regime;
+pub mod sheath;
 pub mod spring;
 mod state;
 mod sweep;

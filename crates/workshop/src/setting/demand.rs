@@ -1,7 +1,7 @@
 //! What a setting must meet, each as a margin: positive or zero is met.
 
 use super::case::Case;
-use gear::{Direction, Regime, Setting};
+use gear::{Direction, Extremes, Regime, Setting};
 use serde::Serialize;
 
 /// The demands, in the order in which they are shown.
@@ -82,17 +82,22 @@ impl Reached {
     pub fn of(case: &Case, setting: Setting) -> Self {
         let rising = Regime::new(&case.mechanism, Direction::Rising);
         let falling = Regime::new(&case.mechanism, Direction::Falling);
+        Self::with(case, setting, &rising, &falling).0
+    }
+
+    /// The same from regimes of the case's mechanism that are at hand, with the extremes it was taken from.
+    pub fn with(case: &Case, setting: Setting, rising: &Regime, falling: &Regime) -> (Self, Extremes) {
         let park_up = rising.solve(setting, case.park_rad);
         let park_down = falling.solve(setting, case.park_rad);
         let full = rising.solve(setting, case.full_rad);
-        let extremes = case.mechanism.extremes(setting);
+        let extremes = Extremes::between(rising, falling, setting, case.mechanism.servo_travel_rad);
         let lift_m = |travel_rad: f64| case.law.lift_m(travel_rad);
         let (closing_free_m, seat_n) = if case.spring_on_adjuster {
             (extremes.spring_left_min_m.unwrap_or(f64::INFINITY), extremes.closing_tension_min_n)
         } else {
             (extremes.closing_slack_min_m, full.opening_tension_valve_n)
         };
-        Self {
+        let reached = Self {
             edge_above_closed_m: lift_m(park_up.valve_travel_rad).max(lift_m(park_down.valve_travel_rad)),
             opening_slack_m: -park_up.opening_stretch_m,
             edge_above_flush_m: lift_m(full.valve_travel_rad) - case.drop_m,
@@ -102,7 +107,8 @@ impl Reached {
             tension_n: extremes.opening_tension_max_n.max(extremes.closing_tension_max_n),
             torque_margin: extremes.torque_margin_min,
             tooth_n: extremes.tooth_load_max_n.unwrap_or(0.0),
-        }
+        };
+        (reached, extremes)
     }
 
     /// Margin of one demand: negative when missed. In m, N, rad or a plain number, by the demand.
