@@ -9,7 +9,9 @@
 mod bib;
 pub mod bif;
 mod check;
+pub mod flow;
 mod record;
+pub mod riemann;
 pub mod table;
 mod tolerance;
 

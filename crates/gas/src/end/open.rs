@@ -1,0 +1,47 @@
+//! Fluxes through an opening to reservoirs, one a lane.
+
+use super::orifice::{Opening, Reservoir, Settled, settle};
+use super::wave::Near;
+use crate::duct::{EndFlux, EndState};
+
+/// Flux through openings that may differ by lane; what leaves the duct enters the reservoir and the other way round.
+pub fn opening<const L: usize>(
+    gas: &EndState<L>,
+    outside: &[Reservoir; L],
+    openings: &[Opening; L],
+) -> EndFlux<L> {
+    let mut flux = EndFlux::NONE;
+    for l in 0..L {
+        let settled = settle(&Near::of(gas, l), &outside[l], &openings[l]);
+        put(&mut flux, gas, l, &settled, &outside[l]);
+    }
+    flux
+}
+
+/// The same opening and the same reservoir in all lanes.
+pub fn open<const L: usize>(gas: &EndState<L>, outside: &Reservoir, opening_kind: &Opening) -> EndFlux<L> {
+    opening(gas, &[*outside; L], &[*opening_kind; L])
+}
+
+fn put<const L: usize>(
+    flux: &mut EndFlux<L>,
+    gas: &EndState<L>,
+    l: usize,
+    settled: &Settled,
+    outside: &Reservoir,
+) {
+    let Settled { pressure, velocity_in, mass, .. } = *settled;
+    flux.mass[l] = mass;
+    flux.momentum[l] = pressure + mass * velocity_in;
+    let (total, y) = if mass > 0.0 {
+        (outside.enthalpy_j_kg, outside.y)
+    } else {
+        let near = Near::of(gas, l);
+        let by_mass = near.gamma / (near.gamma - 1.0);
+        let behind = near.behind(pressure);
+        let warmer = by_mass * (pressure / behind.density - near.pressure / near.density);
+        (gas.enthalpy[l] + warmer + 0.5 * velocity_in * velocity_in, [gas.y[0][l], gas.y[1][l]])
+    };
+    flux.energy[l] = mass * total;
+    (flux.species[0][l], flux.species[1][l]) = (mass * y[0], mass * y[1]);
+}

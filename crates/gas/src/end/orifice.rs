@@ -1,0 +1,230 @@
+//! A port, nozzle or mouth between a duct and a reservoir, quasi-steady: one scalar equation for the pressure at the
+//! duct's end, solved against the exact wave curve of the duct.
+//!
+//! Into the duct: isentropic from the reservoir to the throat, choked at the speed of sound there; then the expansion
+//! from throat to duct by [`Recovery`]. Out of the duct: isentropic contraction from the duct to the throat, whose
+//! static pressure is the reservoir's unless it is choked (constant-pressure model of Benson 1982; Borda-Carnot).
+
+use super::root::root;
+use super::wave::Near;
+
+/// Gas at rest outside the duct in one lane.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reservoir {
+    /// Pa
+    pub pressure_pa: f64,
+    /// K
+    pub temperature_k: f64,
+    /// Gas constant, J/(kg K).
+    pub r_j_kg_k: f64,
+    /// Ratio of specific heats at that temperature.
+    pub gamma: f64,
+    /// Enthalpy by mass in the gas's own zero of energy, J/kg.
+    pub enthalpy_j_kg: f64,
+    /// Mass fractions of the second and third species.
+    pub y: [f64; 2],
+}
+
+/// What becomes of the jet behind the throat when gas flows into the duct.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Recovery {
+    /// Its kinetic energy is lost, the throat is at the duct's pressure: the constant-pressure model (Benson 1982).
+    Nothing,
+    /// It mixes at constant momentum: the sudden expansion of Borda and Carnot. With a share of 0.5 this is a sharp
+    /// re-entrant mouth.
+    Momentum,
+}
+
+/// An opening: effective areas, discharge coefficient included, over the duct's area; 0 to 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Opening {
+    /// For flow into the duct.
+    pub share_in: f64,
+    /// For flow out of the duct; 1 is an open end.
+    pub share_out: f64,
+    /// Behind the throat, into the duct.
+    pub recovery: Recovery,
+}
+
+impl Opening {
+    /// A wholly open end with a bell mouth: no loss on the way in, constant pressure on the way out.
+    pub const BELL_MOUTH: Self = Self { share_in: 1.0, share_out: 1.0, recovery: Recovery::Nothing };
+
+    /// A wholly open end with a sharp edge standing free (Borda's mouth, loss of one dynamic head on the way in).
+    pub const SHARP_PIPE: Self = Self { share_in: 0.5, share_out: 1.0, recovery: Recovery::Momentum };
+}
+
+/// The duct's end as it settles.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Settled {
+    /// Pa
+    pub pressure: f64,
+    /// m/s, positive into the duct
+    pub velocity_in: f64,
+    /// kg/(m² s) by duct area, positive into the duct
+    pub mass: f64,
+    /// Whether the throat runs at the speed of sound.
+    pub choked: bool,
+}
+
+/// Relative width to which the logarithm of pressure is solved.
+const CLOSE: f64 = 1e-12;
+
+/// An opening below this share counts as shut: a millionth of the duct's area leaks nothing that matters.
+const SHUT: f64 = 1e-6;
+
+/// Solves for the duct's end.
+pub fn settle(near: &Near, outside: &Reservoir, opening: &Opening) -> Settled {
+    let inward = near.behind(outside.pressure_pa).velocity_in > 0.0;
+    let share = if inward { opening.share_in } else { opening.share_out };
+    if share <= SHUT {
+        return Settled { pressure: near.pressure_at(0.0), velocity_in: 0.0, mass: 0.0, choked: false };
+    }
+    match (inward, opening.recovery) {
+        (true, Recovery::Nothing) => into_without_recovery(near, outside, share.min(1.0)),
+        (true, Recovery::Momentum) => into_with_momentum(near, outside, share.min(1.0)),
+        (false, _) => out_of(near, outside.pressure_pa, share.min(1.0)),
+    }
+}
+
+/// Flow through the throat at a throat pressure of `exp(log)` times the reservoir's.
+struct Throat {
+    /// By duct area, kg/(m² s).
+    mass: f64,
+    velocity: f64,
+    pressure: f64,
+}
+
+fn critical_log(gamma: f64) -> f64 {
+    gamma / (gamma - 1.0) * (2.0 / (gamma + 1.0)).ln()
+}
+
+fn throat(outside: &Reservoir, share: f64, log: f64) -> Throat {
+    let g = outside.gamma;
+    let colder = ((g - 1.0) / g * log).exp();
+    let cp = g / (g - 1.0) * outside.r_j_kg_k;
+    let velocity = (2.0 * cp * outside.temperature_k * (1.0 - colder).max(0.0)).sqrt();
+    let pressure = outside.pressure_pa * log.exp();
+    let density = pressure / (outside.r_j_kg_k * outside.temperature_k * colder);
+    Throat { mass: share * density * velocity, velocity, pressure }
+}
+
+/// Velocity in the duct of a mass flux at a pressure, by energy alone.
+fn velocity_by_energy(outside: &Reservoir, mass: f64, pressure: f64) -> f64 {
+    let cp = outside.gamma / (outside.gamma - 1.0) * outside.r_j_kg_k;
+    let by_kelvin = mass * outside.r_j_kg_k / pressure;
+    let t = outside.temperature_k;
+    2.0 * t * by_kelvin / (1.0 + (1.0 + 2.0 * t * by_kelvin * by_kelvin / cp).sqrt())
+}
+
+fn into_without_recovery(near: &Near, outside: &Reservoir, share: f64) -> Settled {
+    let critical = critical_log(outside.gamma);
+    let at = |log: f64| {
+        let pressure = outside.pressure_pa * log.exp();
+        let mass = throat(outside, share, log.max(critical)).mass;
+        (pressure, mass, velocity_by_energy(outside, mass, pressure))
+    };
+    let miss = |log: f64| {
+        let (pressure, _, velocity) = at(log);
+        let wave = near.behind(pressure).velocity_in;
+        wave * wave.abs() - velocity * velocity
+    };
+    let low = (near.pressure_at(0.0) / outside.pressure_pa).ln().max(-60.0);
+    let log = root(miss, low, 0.0, CLOSE);
+    let (pressure, mass, velocity_in) = at(log);
+    Settled { pressure, velocity_in, mass, choked: log <= critical }
+}
+
+fn into_with_momentum(near: &Near, outside: &Reservoir, share: f64) -> Settled {
+    let g = outside.gamma;
+    let cp_t = g / (g - 1.0) * outside.r_j_kg_k * outside.temperature_k;
+    let critical = critical_log(g);
+    // Mass, momentum and energy from the throat to the whole duct; the subsonic root.
+    let at = |log: f64| {
+        let t = throat(outside, share, log);
+        let impulse = t.pressure + t.mass * t.velocity;
+        let b = g / (g - 1.0) * impulse;
+        let rest = b * b - 2.0 * (g + 1.0) / (g - 1.0) * cp_t * t.mass * t.mass;
+        let velocity = 2.0 * cp_t * t.mass / (b + rest.max(0.0).sqrt());
+        (impulse - t.mass * velocity, t.mass, velocity)
+    };
+    let miss = |log: f64| {
+        let (pressure, _, velocity) = at(log);
+        let wave = near.behind(pressure).velocity_in;
+        wave * wave.abs() - velocity * velocity
+    };
+    if miss(critical) > 0.0 {
+        let mass = throat(outside, share, critical).mass;
+        let miss = |log: f64| {
+            let pressure = outside.pressure_pa * log.exp();
+            near.behind(pressure).velocity_in - velocity_by_energy(outside, mass, pressure)
+        };
+        let low = (near.pressure_at(0.0) / outside.pressure_pa).ln().max(-60.0);
+        let pressure = outside.pressure_pa * root(miss, low, 0.0, CLOSE).exp();
+        let velocity_in = velocity_by_energy(outside, mass, pressure);
+        return Settled { pressure, velocity_in, mass, choked: true };
+    }
+    let (pressure, mass, velocity_in) = at(root(miss, critical, 0.0, CLOSE));
+    Settled { pressure, velocity_in, mass, choked: false }
+}
+
+fn out_of(near: &Near, outside_pa: f64, share: f64) -> Settled {
+    let g = near.gamma;
+    let settled = |log: f64, choked: bool| {
+        let pressure = near.pressure * log.exp();
+        let behind = near.behind(pressure);
+        let velocity_in = behind.velocity_in.min(0.0);
+        Settled { pressure, velocity_in, mass: behind.density * velocity_in, choked }
+    };
+    let low = (outside_pa / near.pressure).ln();
+    let high = (near.pressure_at(0.0) / near.pressure).ln().max(low);
+    // Squares of velocity, multiplied out so that a share of 1 stays regular.
+    let miss = |log: f64| {
+        let pressure = near.pressure * log.exp();
+        let behind = near.behind(pressure);
+        let colder = ((g - 1.0) / g * (low - log)).exp();
+        let thinner = share * colder.powf(1.0 / (g - 1.0));
+        let drive = 2.0 / (g - 1.0) * g * pressure / behind.density * (1.0 - colder);
+        behind.velocity_in * behind.velocity_in * (1.0 - thinner * thinner) - thinner * thinner * drive
+    };
+    let sonic = sonic_mach(g, share);
+    let run = |log: f64| {
+        let pressure = near.pressure * log.exp();
+        let behind = near.behind(pressure);
+        -behind.velocity_in - sonic * (g * pressure / behind.density).sqrt()
+    };
+    // Faster than sound towards the end already: nothing runs back.
+    if share >= 1.0 && near.velocity_in <= -near.sound {
+        return Settled {
+            pressure: near.pressure,
+            velocity_in: near.velocity_in,
+            mass: near.density * near.velocity_in,
+            choked: true,
+        };
+    }
+    let log_throat = |log: f64| {
+        let heat = 1.0 + 0.5 * (g - 1.0) * sonic * sonic;
+        log + g / (g - 1.0) * (heat * 2.0 / (g + 1.0)).ln()
+    };
+    if run(low) > 0.0 {
+        let log = root(run, low, high, CLOSE);
+        if log_throat(log) >= low {
+            return settled(log, true);
+        }
+    }
+    if share >= 1.0 {
+        return settled(low, false);
+    }
+    settled(root(miss, low, high, CLOSE), false)
+}
+
+/// Mach number in the duct when a throat of this share of its area runs at the speed of sound; subsonic branch of the
+/// area relation.
+fn sonic_mach(gamma: f64, share: f64) -> f64 {
+    if share >= 1.0 {
+        return 1.0;
+    }
+    let power = 0.5 * (gamma + 1.0) / (gamma - 1.0);
+    let flow = |m: f64| m * (2.0 / (gamma + 1.0) * (1.0 + 0.5 * (gamma - 1.0) * m * m)).powf(-power);
+    root(|m| flow(m) - share, 0.0, 1.0, 1e-14)
+}
