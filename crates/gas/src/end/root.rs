@@ -9,7 +9,7 @@ pub(crate) fn root(f: impl Fn(f64) -> f64, low: f64, high: f64, tolerance: f64) 
     if fa * fb > 0.0 {
         return if fa.abs() < fb.abs() { a } else { b };
     }
-    let (mut c, mut fc) = (a, fa);
+    let (mut c, mut fc);
     let mut t = 0.5;
     for _ in 0..100 {
         let x = a + t * (b - a);
