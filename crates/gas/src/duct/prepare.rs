@@ -20,7 +20,7 @@ pub(crate) fn prepare<const L: usize, const F: bool>(
             let rate = (to.velocity[l].abs() + to.sound[l]) * per_length;
             fastest[l] = if rate > fastest[l] { rate } else { fastest[l] };
             // A broken number survives the sum, not the comparison.
-            alarm[l] += rate - rate;
+            alarm[l] += 0.0 * rate;
         }
     }
     let worst = fastest.iter().fold(0.0f64, |worst, rate| worst.max(*rate));

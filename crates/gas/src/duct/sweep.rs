@@ -2,6 +2,10 @@
 //!
 //! MUSCL-Hancock in primitive variables, deviations from the local steady flow in tapers. Fluxes through the two ends
 //! are left out; the states there come back, half a step on, for whoever knows what stands at the end.
+#![allow(
+    clippy::needless_range_loop,
+    reason = "lanes are innermost in every array: the loop over them is the vector"
+)]
 
 use super::caloric::{Caloric, fused};
 use super::faces::{Faces, Here, faces};

@@ -5,6 +5,7 @@
 
 mod closed;
 mod free;
+mod junction;
 mod open;
 mod orifice;
 mod root;
@@ -12,6 +13,7 @@ mod wave;
 
 pub use closed::closed;
 pub use free::free;
+pub use junction::junction;
 pub use open::{open, opening};
 pub use orifice::{Opening, Recovery, Reservoir, Settled, settle};
 pub use wave::{Behind, Near};
