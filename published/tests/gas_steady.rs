@@ -342,12 +342,13 @@ fn published_vessel_empties_through_a_port_into_a_wide_pipe() {
             worst = worst.max((vessel.reservoir(r).pressure_pa / line.number("p") - 1.0).abs());
         }
         println!("{name}: worst {worst:.2e}");
-        cite("HEYWOOD-1988", "appendix C, flow through a restriction; emptying integrated independently").near(
-            &format!("{name}: greatest relative error of pressure in the vessel"),
-            worst,
-            0.0,
-            Tolerance::absolute(0.01, "the pipe's pressure rises by up to 1 % while the vessel empties"),
-        );
+        cite("HEYWOOD-1988", "appendix C, flow through a restriction; emptying integrated independently")
+            .near(
+                &format!("{name}: greatest relative error of pressure in the vessel"),
+                worst,
+                0.0,
+                Tolerance::absolute(0.01, "the pipe's pressure rises by up to 1 % while the vessel empties"),
+            );
     }
 }
 

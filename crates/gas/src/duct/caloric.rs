@@ -1,52 +1,66 @@
-//! What the flow needs to know of the gas: three species, each with an internal energy that is a polynomial in T.
+//! What the flow needs to know of the gas, laid out for the kernel: the same curves as [`crate::gas`].
 
-/// Number of polynomial coefficients of the internal energy.
-pub const COEFFICIENTS: usize = 7;
+use crate::gas::{COLDEST, Gas, HOTTEST, TERMS};
 
-/// Kelvin per unit of the polynomials' argument.
+/// Temperatures are counted in this, K; it is also where the two pieces of a heat capacity meet.
 const SCALE_K: f64 = 1000.0;
+
+/// Coefficients of the heat capacity, and the energy where its pieces meet.
+pub(crate) const COEFFICIENTS: usize = TERMS + 1;
 
 /// A thermally perfect mixture of three species, the first of which is what the other two leave over.
 ///
-/// Internal energies are `sum_j c[j] (T / 1000 K)^j` in J/kg; the zero of energy is the giver's. With linear
-/// polynomials the gas is calorically perfect.
+/// Taken from a [`Gas`], energies are the same to rounding. A calorically perfect gas has its zero of energy at 0 K.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Caloric {
     /// Gas constants: first species, then how much the second and the third exceed it; J/(kg K).
     pub(crate) r: [f64; 3],
-    /// Coefficients by power: first species, then how much the second and the third exceed it; J/kg.
-    pub(crate) u: [[f64; 3]; COEFFICIENTS],
+    /// Terms of the curves and energy at the joint: first species, then what the others have beyond it.
+    terms: [[f64; 3]; COEFFICIENTS],
     /// Added to an energy makes it about `cv T`, so that it is positive and even across a contact; J/kg.
     pub(crate) lift_j_kg: f64,
 }
 
+impl From<&Gas> for Caloric {
+    fn from(gas: &Gas) -> Self {
+        let of = |one: usize| {
+            let part = &gas.parts[one];
+            let mut terms = [0.0; COEFFICIENTS];
+            terms[..TERMS].copy_from_slice(&part.curve.terms);
+            terms[TERMS] = part.curve.at_joint_j_kg;
+            (part.r_j_kg_k, terms)
+        };
+        let mut caloric = Self::of_parts([of(0), of(1), of(2)]);
+        let cold = crate::gas::REFERENCE_K;
+        caloric.lift_j_kg = cold * caloric.cv(cold, [0.0; 2]);
+        caloric
+    }
+}
+
 impl Caloric {
-    /// Takes gas constants in J/(kg K) and energy coefficients in J/kg by power of T / 1000 K, species by species.
-    ///
-    /// `energy_at_0_k_j_kg` is about what the energies come to at 0 K: it only guides the reconstruction.
-    pub fn new(r: [f64; 3], u: [[f64; COEFFICIENTS]; 3], energy_at_0_k_j_kg: f64) -> Self {
+    fn of_parts(parts: [(f64, [f64; COEFFICIENTS]); 3]) -> Self {
+        let [one, two, three] = parts;
         Self {
-            r: [r[0], r[1] - r[0], r[2] - r[0]],
-            u: std::array::from_fn(|j| [u[0][j], u[1][j] - u[0][j], u[2][j] - u[0][j]]),
-            lift_j_kg: -energy_at_0_k_j_kg,
+            r: [one.0, two.0 - one.0, three.0 - one.0],
+            terms: std::array::from_fn(|j| [one.1[j], two.1[j] - one.1[j], three.1[j] - one.1[j]]),
+            lift_j_kg: 0.0,
         }
     }
 
     /// One gas of constant ratio of specific heats, gas constant in J/(kg K); its energy is `cv T`.
     pub fn perfect(gamma: f64, r_j_kg_k: f64) -> Self {
-        let mut u = [0.0; COEFFICIENTS];
-        u[1] = SCALE_K * r_j_kg_k / (gamma - 1.0);
-        Self::new([r_j_kg_k; 3], [u; 3], 0.0)
+        Self::perfect_pair([gamma; 2], [r_j_kg_k; 2])
     }
 
     /// Two calorically perfect gases: the first, and as second and third species the second.
     pub fn perfect_pair(gamma: [f64; 2], r_j_kg_k: [f64; 2]) -> Self {
         let of = |one: usize| {
-            let mut u = [0.0; COEFFICIENTS];
-            u[1] = SCALE_K * r_j_kg_k[one] / (gamma[one] - 1.0);
-            u
+            let cv = r_j_kg_k[one] / (gamma[one] - 1.0);
+            let mut terms = [0.0; COEFFICIENTS];
+            (terms[0], terms[TERMS]) = (cv, cv * SCALE_K);
+            (r_j_kg_k[one], terms)
         };
-        Self::new([r_j_kg_k[0], r_j_kg_k[1], r_j_kg_k[1]], [of(0), of(1), of(1)], 0.0)
+        Self::of_parts([of(0), of(1), of(1)])
     }
 
     /// Gas constant of the mixture, J/(kg K); `y` are the mass fractions of the second and third species.
@@ -55,11 +69,11 @@ impl Caloric {
         self.r[0] + self.r[1] * y[0] + self.r[2] * y[1]
     }
 
-    /// Coefficients of the mixture's energy.
+    /// Coefficients of the mixture.
     #[inline(always)]
     pub(crate) fn mixed<const F: bool>(&self, y: [f64; 2]) -> [f64; COEFFICIENTS] {
         let mut mixed = [0.0; COEFFICIENTS];
-        for (to, c) in mixed.iter_mut().zip(&self.u) {
+        for (to, c) in mixed.iter_mut().zip(&self.terms) {
             *to = fused::<F>(c[2], y[1], fused::<F>(c[1], y[0], c[0]));
         }
         mixed
@@ -67,15 +81,17 @@ impl Caloric {
 
     /// Internal energy, J/kg, at a temperature in K.
     pub fn internal_energy(&self, temperature_k: f64, y: [f64; 2]) -> f64 {
-        let mixed = self.mixed::<false>(y);
-        let t = temperature_k / SCALE_K;
-        mixed.iter().rev().fold(0.0, |sum, c| sum * t + c)
+        Near::of::<false>(&self.mixed::<false>(y), temperature_k).energy
+    }
+
+    /// Enthalpy, J/kg, at a temperature in K.
+    pub fn enthalpy(&self, temperature_k: f64, y: [f64; 2]) -> f64 {
+        self.internal_energy(temperature_k, y) + self.r(y) * temperature_k
     }
 
     /// Specific heat at constant volume, J/(kg K), at a temperature in K.
     pub fn cv(&self, temperature_k: f64, y: [f64; 2]) -> f64 {
-        let near = Near::of::<false>(&self.mixed::<false>(y), temperature_k);
-        near.cv
+        Near::of::<false>(&self.mixed::<false>(y), temperature_k).cv
     }
 
     /// Ratio of specific heats at a temperature in K.
@@ -96,15 +112,29 @@ pub(crate) struct Near {
 
 impl Near {
     #[inline(always)]
-    pub(crate) fn of<const F: bool>(c: &[f64; COEFFICIENTS], temperature_k: f64) -> Self {
-        let t = temperature_k * (1.0 / SCALE_K);
-        let (mut energy, mut first, mut second) = (c[COEFFICIENTS - 1], 0.0, 0.0);
-        for j in (0..COEFFICIENTS - 1).rev() {
-            second = fused::<F>(second, t, first);
-            first = fused::<F>(first, t, energy);
-            energy = fused::<F>(energy, t, c[j]);
-        }
-        Self { energy, cv: first / SCALE_K, cv_slope: 2.0 * second / (SCALE_K * SCALE_K) }
+    pub(crate) fn of<const F: bool>(terms: &[f64; COEFFICIENTS], temperature_k: f64) -> Self {
+        const HALF: f64 = 1.0 / 2.0;
+        const THIRD: f64 = 1.0 / 3.0;
+        const QUARTER: f64 = 1.0 / 4.0;
+        const FIFTH: f64 = 1.0 / 5.0;
+        let [c, a1, a2, a3, a4, b1, b2, b3, joint] = *terms;
+        let x = temperature_k * (1.0 / SCALE_K);
+        let below = if x < 1.0 { x } else { 1.0 };
+        let below = if below > COLDEST { below } else { COLDEST };
+        let above = if x > 1.0 { x } else { 1.0 };
+        let above = if above < HOTTEST { above } else { HOTTEST };
+        let (s, d, beyond) = (below - 1.0, above - 1.0, x + 1.0 - below - above);
+        let f = fused::<F>;
+        let low = f(f(f(f(FIFTH * a4, s, QUARTER * a3), s, THIRD * a2), s, HALF * a1), s, c);
+        let high = f(f(f(QUARTER * b3, d, THIRD * b2), d, HALF * b1), d, c);
+        let cv = f(f(f(f(a4, s, a3), s, a2), s, a1), s, f(f(f(b3, d, b2), d, b1), d, c));
+        let first = if x < 1.0 {
+            f(f(f(4.0 * a4, s, 3.0 * a3), s, 2.0 * a2), s, a1)
+        } else {
+            f(f(3.0 * b3, d, 2.0 * b2), d, b1)
+        };
+        let energy = f(SCALE_K, f(s, low, f(d, high, cv * beyond)), joint);
+        Self { energy, cv, cv_slope: first * (1.0 / SCALE_K) }
     }
 }
 
@@ -117,23 +147,44 @@ pub(crate) fn fused<const F: bool>(a: f64, b: f64, c: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::gas::Air;
+
+    fn petrol() -> Gas {
+        Gas::petrol(Air::DRY, 1.1).expect("a gas")
+    }
 
     #[test]
-    fn exact_derivatives_of_a_polynomial() {
-        let near = Near::of::<false>(&[1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0], 2000.0);
-        assert_eq!(near.energy, 769.0);
-        assert!((near.cv - 1.86).abs() > 0.0);
-        let slope: f64 = (1..7).map(|j| f64::from(j) * f64::from(j + 1) * 2f64.powi(j - 1)).sum();
-        assert!((near.cv * 1e3 - slope).abs() < 1e-9);
-        let bend: f64 = (2..7).map(|j| f64::from(j * (j - 1)) * f64::from(j + 1) * 2f64.powi(j - 2)).sum();
-        assert!((near.cv_slope * 1e6 - bend).abs() < 1e-9);
+    fn agrees_with_the_gas_it_is_taken_from() {
+        let (gas, caloric) = (petrol(), Caloric::from(&petrol()));
+        for t in [250.0, 500.0, 999.0, 1001.0, 1800.0, 3500.0] {
+            for y in [[0.0, 0.0], [0.07, 0.0], [0.02, 0.6], [0.0, 1.0]] {
+                let close = |a: f64, b: f64| (a - b).abs() <= 1e-13 * b.abs().max(1e5);
+                assert!(close(caloric.internal_energy(t, y), gas.internal_energy(t, y)), "{t} {y:?}");
+                assert!((caloric.cv(t, y) / gas.cv(t, y) - 1.0).abs() < 1e-14, "{t} {y:?}");
+                assert!((caloric.r(y) / gas.r(y) - 1.0).abs() < 1e-15);
+            }
+        }
+    }
+
+    #[test]
+    fn exact_slope_of_heat_capacity() {
+        let caloric = Caloric::from(&petrol());
+        for t in [300.0, 700.0, 1300.0, 2500.0] {
+            let mixed = caloric.mixed::<false>([0.01, 0.5]);
+            let near = Near::of::<false>(&mixed, t);
+            let at = |t: f64| Near::of::<false>(&mixed, t).cv;
+            let measured = (at(t + 1.0) - at(t - 1.0)) / 2.0;
+            assert!((near.cv_slope / measured - 1.0).abs() < 1e-4, "{t}: {} {measured}", near.cv_slope);
+        }
     }
 
     #[test]
     fn exact_perfect_gas() {
         let gas = Caloric::perfect(1.4, 287.0);
         assert!((gas.gamma(300.0, [0.3, 0.2]) - 1.4).abs() < 1e-15);
-        assert!((gas.internal_energy(300.0, [0.0; 2]) - 287.0 / 0.4 * 300.0).abs() < 1e-9);
+        for t in [1.0, 300.0, 2000.0, 9000.0] {
+            assert!((gas.internal_energy(t, [0.0; 2]) - 287.0 / 0.4 * t).abs() < 1e-8);
+        }
         let pair = Caloric::perfect_pair([1.4, 1.3], [287.0, 290.0]);
         assert!((pair.gamma(300.0, [0.5, 0.5]) - 1.3).abs() < 1e-15);
     }

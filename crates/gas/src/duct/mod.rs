@@ -35,7 +35,7 @@ mod state;
 mod steady;
 mod sweep;
 
-pub use caloric::{COEFFICIENTS, Caloric};
+pub use caloric::Caloric;
 pub use dispatch::Instructions;
 pub use geometry::{Geometry, Section, ShapeError};
 pub use state::{EndFlux, EndState, GasState, Row};

@@ -10,11 +10,11 @@ use super::species::{GAS_CONSTANT_J_MOL_K, JOINT_K, REFERENCE_K};
 use std::f64::consts::PI;
 
 /// Number of coefficients of a heat capacity.
-pub(super) const TERMS: usize = 8;
+pub(crate) const TERMS: usize = 8;
 /// Below this T/1000 K the heat capacity is held, so that extrapolation stays tame.
-const COLDEST: f64 = 0.2;
+pub(crate) const COLDEST: f64 = 0.2;
 /// Above this T/1000 K the heat capacity is held.
-const HOTTEST: f64 = 4.0;
+pub(crate) const HOTTEST: f64 = 4.0;
 /// Upper end of the fit, K.
 const FIT_UP_TO_K: f64 = 3500.0;
 /// Points of the fit, placed as the zeros of a Chebyshev polynomial.
@@ -23,9 +23,9 @@ const FIT_POINTS: usize = 64;
 /// Coefficients c, a1 to a4, b1 to b3 of the heat capacity, J/(kg K), for T/1000 K; and the energy at the joint.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Curve {
-    pub(super) terms: [f64; TERMS],
+    pub(crate) terms: [f64; TERMS],
     /// Internal energy at 1000 K above that at 298.15 K, J/kg.
-    pub(super) at_joint_j_kg: f64,
+    pub(crate) at_joint_j_kg: f64,
 }
 
 /// A temperature taken apart for a curve.

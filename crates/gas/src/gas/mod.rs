@@ -22,6 +22,7 @@ pub use air::{Air, vapour_pressure_pa};
 pub use blend::Blend;
 pub use burned::{Burning, burn, water_gas_constant};
 pub use curve::Curve;
+pub(crate) use curve::{COLDEST, HOTTEST, TERMS};
 pub use error::GasError;
 pub use mixture::Mixture;
 pub use species::{GAS_CONSTANT_J_MOL_K, JOINT_K, REFERENCE_K, Species};
@@ -33,7 +34,7 @@ pub const SPECIES: usize = 3;
 /// The three gases of one engine run and the burning that joins them.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Gas {
-    parts: [Mixture; SPECIES],
+    pub(crate) parts: [Mixture; SPECIES],
     equivalence_ratio: f64,
     air_per_fuel: f64,
     heat_j_kg_fuel: f64,
