@@ -2,6 +2,7 @@
 //! concluded from it.
 //!
 //! - [`propagation`]: first order (JCGM 100) and Monte Carlo (JCGM 101), from the same list of [`Input`]s.
+//! - [`sensitivity`]: which input drives the spread of a result.
 //! - [`conformity`]: pass, fail or cannot tell (JCGM 106).
 //! - [`network`]: what is likely, given what was seen: exact questions to networks of discrete variables.
 //! - [`inquiry`]: which question tells most, and in which order to look.
@@ -19,6 +20,7 @@ pub mod linearity;
 pub mod network;
 pub mod propagation;
 pub mod robust;
+pub mod sensitivity;
 
 pub use input::Input;
 pub use quantity::Shape;

@@ -38,4 +38,12 @@ pub enum PropagationError {
         "only {usable} of {draws} draws gave a result; the inputs are too uncertain, or the model refuses most of what they allow"
     )]
     TooFewResults { usable: usize, draws: usize },
+
+    #[error("the result does not vary, so no part of its variance can be put down to an input")]
+    NothingVaries,
+
+    #[error(
+        "{resamples} resamplings for intervals of the share {coverage} were asked for; ask for at most {most}, and for a share above 0 and below 1"
+    )]
+    BadResampling { resamples: usize, most: usize, coverage: f64 },
 }

@@ -105,7 +105,7 @@ pub fn first_order_many(
     Ok(combine(inputs, correlation, &best, &changes))
 }
 
-pub(super) fn check(inputs: &[Input]) -> Result<(), PropagationError> {
+pub(crate) fn check(inputs: &[Input]) -> Result<(), PropagationError> {
     match inputs.iter().find(|i| !i.value.is_finite() || !i.u.is_finite() || i.u < 0.0) {
         Some(bad) => Err(PropagationError::BadInput { name: bad.name.clone(), value: bad.value, u: bad.u }),
         None => Ok(()),

@@ -4,8 +4,9 @@
 //! where the model bends, stops or refuses within the spread of its inputs. Both take the same inputs and model.
 
 mod correlation;
+pub(crate) mod draw;
 mod error;
-mod first_order;
+pub(crate) mod first_order;
 mod monte_carlo;
 mod sample;
 

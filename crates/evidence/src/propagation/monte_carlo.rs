@@ -1,12 +1,11 @@
 //! Propagation of whole distributions: JCGM 101:2008, *Propagation of distributions using a Monte Carlo method*.
 
+use super::draw::Spread;
 use super::first_order::check;
 use super::{PropagationError, Sample};
 use crate::Input;
-use quantity::Shape;
-use rand::{RngExt, SeedableRng};
+use rand::SeedableRng;
 use rand_chacha::ChaCha8Rng;
-use rand_distr::{Distribution, StandardNormal, StudentT};
 
 /// More draws than this are refused: one result takes eight bytes.
 pub const MOST_DRAWS: usize = 20_000_000;
@@ -77,47 +76,6 @@ pub fn monte_carlo_many(
         return Err(PropagationError::TooFewResults { usable, draws });
     }
     Ok(results.into_iter().map(|list| Sample::of(list, failed)).collect())
-}
-
-/// How an input is drawn.
-enum Spread {
-    Exact(f64),
-    Rectangular { value: f64, half_width: f64 },
-    Normal { value: f64, u: f64 },
-    Student { value: f64, u: f64, unit: StudentT<f64> },
-}
-
-impl Spread {
-    fn of(input: &Input) -> Self {
-        let Input { value, u, .. } = *input;
-        if u == 0.0 {
-            return Self::Exact(value);
-        }
-        match input.shape {
-            Shape::Rectangular => Self::Rectangular { value, half_width: u * 3f64.sqrt() },
-            Shape::Normal if input.degrees_of_freedom.is_finite() => {
-                match StudentT::new(input.degrees_of_freedom) {
-                    Ok(unit) => Self::Student { value, u, unit },
-                    Err(_) => Self::Normal { value, u },
-                }
-            }
-            Shape::Normal => Self::Normal { value, u },
-        }
-    }
-
-    fn draw(&self, random: &mut ChaCha8Rng) -> f64 {
-        match self {
-            Self::Exact(value) => *value,
-            Self::Rectangular { value, half_width } => {
-                value + half_width * (2.0 * random.random::<f64>() - 1.0)
-            }
-            Self::Normal { value, u } => {
-                let unit: f64 = random.sample(StandardNormal);
-                value + u * unit
-            }
-            Self::Student { value, u, unit } => value + u * unit.sample(random),
-        }
-    }
 }
 
 #[cfg(test)]
