@@ -1,4 +1,4 @@
-//! Distribution functions: the normal, and Student's t for few degrees of freedom.
+//! Distribution functions: the normal, Student's t for few degrees of freedom, and chi-squared.
 
 use libm::{erfc, lgamma};
 use std::f64::consts::SQRT_2;
@@ -96,6 +96,50 @@ fn beta_fraction(a: f64, b: f64, x: f64) -> f64 {
     fraction
 }
 
+/// Probability that chi-squared with `degrees_of_freedom` (above 0) lies above `value`; `None` for other arguments.
+pub fn chi_squared_above(value: f64, degrees_of_freedom: f64) -> Option<f64> {
+    let known = value >= 0.0 && degrees_of_freedom > 0.0 && degrees_of_freedom.is_finite();
+    known.then(|| upper_gamma(0.5 * degrees_of_freedom, 0.5 * value))
+}
+
+/// Regularised upper incomplete gamma function Q(a, x), a > 0, x >= 0: the series of the Digital Library of
+/// Mathematical Functions, 8.7.1, below a + 1, and its continued fraction 8.9.2 above (NIST, 2010).
+fn upper_gamma(a: f64, x: f64) -> f64 {
+    if x == 0.0 {
+        return 1.0;
+    }
+    if x.is_infinite() {
+        return 0.0;
+    }
+    let front = (a * x.ln() - x - lgamma(a)).exp();
+    if x < a + 1.0 {
+        let (mut term, mut sum, mut at) = (1.0 / a, 1.0 / a, a);
+        while term > 1e-17 * sum {
+            at += 1.0;
+            term *= x / at;
+            sum += term;
+        }
+        return 1.0 - front * sum;
+    }
+    const TINY: f64 = 1e-300;
+    let mut b = x + 1.0 - a;
+    let (mut c, mut d) = (1.0 / TINY, 1.0 / b);
+    let mut fraction = d;
+    for step in 1..100_000 {
+        let i = f64::from(step);
+        let numerator = -i * (i - a);
+        b += 2.0;
+        let away = |value: f64| if value.abs() < TINY { TINY } else { value };
+        d = 1.0 / away(numerator * d + b);
+        c = away(b + numerator / c);
+        fraction *= c * d;
+        if (c * d - 1.0).abs() < 1e-15 {
+            break;
+        }
+    }
+    front * fraction
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -123,6 +167,39 @@ mod tests {
             let normal = normal_below(t) - normal_below(-t);
             assert!((student_within(t, f64::INFINITY) - normal).abs() < 1e-15);
             assert!((student_within(t, 1e7) - normal).abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn exact_chi_squared_of_even_and_single_degrees_of_freedom() {
+        for x in [0.0f64, 0.3, 2.0, 7.5, 40.0, 200.0] {
+            let two = (-0.5 * x).exp();
+            assert!((chi_squared_above(x, 2.0).unwrap() - two).abs() <= 1e-14 * two.max(1e-3));
+            // Six: e^(-h) (1 + h + h²/2), h = x/2.
+            let h = 0.5 * x;
+            let six = two * (1.0 + h + 0.5 * h * h);
+            assert!((chi_squared_above(x, 6.0).unwrap() - six).abs() <= 1e-12 * six + 1e-15);
+            let one = erfc((0.5 * x).sqrt());
+            assert!((chi_squared_above(x, 1.0).unwrap() - one).abs() <= 1e-12 * one + 1e-14);
+        }
+        assert_eq!(chi_squared_above(f64::INFINITY, 3.0), Some(0.0));
+    }
+
+    #[test]
+    fn agrees_many_degrees_of_freedom_of_chi_squared_with_the_normal() {
+        // Wilson and Hilferty's cube root is good to some 1e-4 here.
+        let freedom = 5000.0f64;
+        for x in [4800.0, 5000.0, 5200.0] {
+            let part = 2.0 / (9.0 * freedom);
+            let z = ((x / freedom).cbrt() - (1.0 - part)) / part.sqrt();
+            assert!((chi_squared_above(x, freedom).unwrap() - normal_below(-z)).abs() < 1e-4);
+        }
+    }
+
+    #[test]
+    fn refuses_chi_squared_outside_its_range() {
+        for (value, freedom) in [(-1.0, 2.0), (f64::NAN, 2.0), (1.0, 0.0), (1.0, f64::INFINITY)] {
+            assert_eq!(chi_squared_above(value, freedom), None);
         }
     }
 

@@ -3,6 +3,7 @@
 //!
 //! - [`propagation`]: first order (JCGM 100) and Monte Carlo (JCGM 101), from the same list of [`Input`]s.
 //! - [`sensitivity`]: which input drives the spread of a result.
+//! - [`fit`]: unknowns from readings, and what the readings cannot tell.
 //! - [`conformity`]: pass, fail or cannot tell (JCGM 106).
 //! - [`network`]: what is likely, given what was seen: exact questions to networks of discrete variables.
 //! - [`inquiry`]: which question tells most, and in which order to look.
@@ -14,6 +15,7 @@
 
 pub mod conformity;
 pub mod distribution;
+pub mod fit;
 mod input;
 pub mod inquiry;
 pub mod linearity;

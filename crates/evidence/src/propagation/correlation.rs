@@ -83,7 +83,7 @@ impl Correlation {
         (0..self.size).all(|i| (0..i).all(|j| self.between(i, j) == 0.0))
     }
 
-    pub(super) fn set(&mut self, first: usize, second: usize, value: f64) {
+    pub(crate) fn set(&mut self, first: usize, second: usize, value: f64) {
         for at in [first * self.size + second, second * self.size + first] {
             if let Some(entry) = self.entries.get_mut(at) {
                 *entry = value;
@@ -92,24 +92,32 @@ impl Correlation {
     }
 
     /// Whether the coefficients can hold together: no combination of the quantities has a negative variance.
-    ///
-    /// Elimination as for a Cholesky factor; a pivot that is nothing must have nothing beside it.
     pub(super) fn is_possible(&self) -> bool {
+        self.root().is_some()
+    }
+
+    /// Lower triangle, row by row, whose product with its transpose is this matrix (Cholesky); `None` when the
+    /// coefficients cannot hold together. A pivot that is nothing must have nothing beside it.
+    pub(super) fn root(&self) -> Option<Vec<f64>> {
         const SLIP: f64 = 1e-9;
         let n = self.size;
         let mut rest = self.entries.clone();
         let at = |i: usize, j: usize| i * n + j;
+        let mut root = vec![0.0; n * n];
         for k in 0..n {
             let pivot = rest[at(k, k)];
             if pivot < -SLIP {
-                return false;
+                return None;
             }
             if pivot <= SLIP {
                 // Rounding of the coefficients (two or three digits are usual) may leave a little here.
                 if (k + 1..n).any(|i| rest[at(i, k)].abs() > SLIP.sqrt()) {
-                    return false;
+                    return None;
                 }
                 continue;
+            }
+            for i in k..n {
+                root[at(i, k)] = rest[at(i, k)] / pivot.sqrt();
             }
             for i in k + 1..n {
                 for j in k + 1..=i {
@@ -117,7 +125,7 @@ impl Correlation {
                 }
             }
         }
-        true
+        Some(root)
     }
 }
 

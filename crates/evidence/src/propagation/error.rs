@@ -46,4 +46,14 @@ pub enum PropagationError {
         "{resamples} resamplings for intervals of the share {coverage} were asked for; ask for at most {most}, and for a share above 0 and below 1"
     )]
     BadResampling { resamples: usize, most: usize, coverage: f64 },
+
+    #[error(
+        "'{first}' and '{second}' cannot be drawn with the correlation {value}: give both the same shape, and the same degrees of freedom where these are few"
+    )]
+    CannotCorrelate { first: String, second: String, value: f64 },
+
+    #[error(
+        "an interval for the share {coverage} cannot be given; ask for a share above 0 and below 1, and for more draws the nearer it is to 1"
+    )]
+    BadCoverage { coverage: f64 },
 }

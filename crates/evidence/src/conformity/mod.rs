@@ -1,7 +1,13 @@
 //! Pass, fail, or cannot tell: a measured value against its limits.
 //!
 //! JCGM 106:2012, *The role of measurement uncertainty in conformity assessment*: probability of conformance
-//! 8.2 and guard bands 8.3; the verdict uses a guard band of the whole expanded uncertainty on both sides.
+//! 8.2 and guard bands 8.3; the verdict uses a guard band of the whole expanded uncertainty on both sides. Other
+//! guard bands, other beliefs than a normal one, and how often a decision is wrong: [`Limits::guarded`],
+//! [`Limits::probability_of`], [`Limits::risk`].
+
+mod risk;
+
+pub use risk::{Belief, Production, Risk};
 
 use crate::distribution::normal_below;
 use serde::Serialize;

@@ -1,0 +1,88 @@
+//! Residuals and their derivatives, each reading in units of its own uncertainty.
+
+use super::{Parameter, Readings};
+use std::cell::Cell;
+
+/// How finely derivatives are taken.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Slope {
+    /// From two points: error about 1e-10 of the size.
+    Quick,
+    /// From four points: error about 1e-13.
+    Fine,
+}
+
+/// A model with the readings it is held against.
+pub(super) struct Problem<'a, M> {
+    parameters: &'a [Parameter],
+    readings: &'a Readings,
+    model: M,
+    evaluations: Cell<usize>,
+}
+
+impl<'a, M: Fn(&[f64], &mut [f64]) -> bool> Problem<'a, M> {
+    pub(super) fn new(parameters: &'a [Parameter], readings: &'a Readings, model: M) -> Self {
+        Self { parameters, readings, model, evaluations: Cell::new(0) }
+    }
+
+    pub(super) fn evaluations(&self) -> usize {
+        self.evaluations.get()
+    }
+
+    /// What the model says of the readings; `None` where it gives nothing.
+    pub(super) fn predicted(&self, values: &[f64]) -> Option<Vec<f64>> {
+        self.evaluations.set(self.evaluations.get() + 1);
+        let mut out = vec![0.0; self.readings.values.len()];
+        ((self.model)(values, &mut out) && out.iter().all(|y| y.is_finite())).then_some(out)
+    }
+
+    /// (Model - reading) / u for every reading, then (value - known) / u for every parameter known beforehand.
+    pub(super) fn residuals(&self, values: &[f64]) -> Option<Vec<f64>> {
+        let mut out = self.predicted(values)?;
+        for (at, (y, reading)) in out.iter_mut().zip(&self.readings.values).enumerate() {
+            *y = (*y - reading) / self.readings.u_of(at);
+        }
+        for (parameter, value) in self.parameters.iter().zip(values) {
+            if let Some(u) = parameter.known {
+                out.push((value - parameter.start) / u);
+            }
+        }
+        out.iter().all(|r| r.is_finite()).then_some(out)
+    }
+
+    /// Change of the residuals with each parameter, by columns; `None` where the model refuses on both sides.
+    pub(super) fn jacobian(&self, values: &[f64], centre: &[f64], slope: Slope) -> Option<Vec<Vec<f64>>> {
+        (0..values.len()).map(|at| self.column(values, centre, at, slope)).collect()
+    }
+
+    fn column(&self, values: &[f64], centre: &[f64], at: usize, slope: Slope) -> Option<Vec<f64>> {
+        let mut moved = values.to_vec();
+        let value = *values.get(at)?;
+        let size = value.abs().max(0.1 * self.parameters.get(at)?.size);
+        let share = match slope {
+            Slope::Quick => f64::EPSILON.cbrt(),
+            Slope::Fine => f64::EPSILON.powf(0.2),
+        };
+        let mut residuals = |times: f64| {
+            // The step that the arithmetic really takes.
+            let there = value + times * share * size;
+            *moved.get_mut(at)? = there;
+            Some((there - value, self.residuals(&moved)?))
+        };
+        let line = |a: &(f64, Vec<f64>), b: &(f64, Vec<f64>)| -> Vec<f64> {
+            a.1.iter().zip(&b.1).map(|(p, q)| (p - q) / (a.0 - b.0)).collect()
+        };
+        let (up, down) = (residuals(1.0), residuals(-1.0));
+        let near = match (&up, &down) {
+            (Some(up), Some(down)) => line(up, down),
+            (Some(side), None) | (None, Some(side)) => return Some(line(side, &(0.0, centre.to_vec()))),
+            (None, None) => return None,
+        };
+        if slope == Slope::Quick {
+            return Some(near);
+        }
+        let (Some(up), Some(down)) = (residuals(2.0), residuals(-2.0)) else { return Some(near) };
+        let far = line(&up, &down);
+        Some(near.iter().zip(&far).map(|(near, far)| (4.0 * near - far) / 3.0).collect())
+    }
+}
