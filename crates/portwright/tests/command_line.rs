@@ -324,3 +324,39 @@ fn agrees_demo_and_published_schema_file() {
     let published: Value = serde_json::from_str(&fs::read_to_string(folder).unwrap()).unwrap();
     assert_eq!(Bench::new("schema").run(&["schema"]).json(), published);
 }
+
+const FOUND: &str = "bench.actuator = 'servo'\nsymptom.hunting = 'yes'\ncheck.sensor-ends.end-to-end = '4.24 kΩ'\n\
+                     check.sensor-sweep.swept = 'jumps'\n";
+
+#[test]
+fn practice_checks_are_judged_and_the_exit_code_says_how() {
+    let bench = Bench::new("judge");
+    let file = bench.file("bench.toml", FOUND.as_bytes());
+    let ran = bench.run(&["judge", &file, "--json"]);
+    assert_eq!(ran.code(), 9);
+    let answer: Value = serde_json::from_slice(&ran.0.stdout).unwrap();
+    let verdicts: Vec<&str> =
+        answer["checks"].as_array().unwrap().iter().map(|one| one["verdict"].as_str().unwrap()).collect();
+    assert_eq!(verdicts, ["pass", "fail"]);
+    let odd = bench.file("odd.toml", "check.sensor-ends.end-to-end = '4.24 Ω'".as_bytes());
+    assert_eq!(bench.run(&["judge", &odd]).0.status.code(), Some(3));
+    let wrong = bench.file("wrong.toml", b"check.sensor-end.x = '1'");
+    let ran = bench.run(&["judge", &wrong]);
+    assert_eq!(ran.0.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&ran.0.stderr).contains("line 1, check.sensor-end.x: there is no check"));
+    let log = bench.file("log.csv", b"time s;resistance\n0;0.1 kOhm\n");
+    assert_ne!(bench.run(&["judge", "--sweep", &log]).0.status.code(), Some(101));
+}
+
+#[test]
+fn practice_a_worn_sensor_is_found_and_another_kind_has_none() {
+    let bench = Bench::new("find");
+    let file = bench.file("bench.toml", FOUND.as_bytes());
+    let ran = bench.run(&["find", &file, "--json"]);
+    assert_eq!(ran.0.status.code(), Some(0), "{}", String::from_utf8_lossy(&ran.0.stderr));
+    let answer: Value = serde_json::from_slice(&ran.0.stdout).unwrap();
+    assert_eq!(answer["causes"][0]["key"], "sensor-worn");
+    assert!(answer["next"].as_array().unwrap().iter().all(|next| next["check"] != "sensor-sweep"));
+    let visit = bench.run(&["find", "--visit", "1", "--record", &bench.path("none.sqlite")]);
+    assert_eq!(visit.0.status.code(), Some(1));
+}

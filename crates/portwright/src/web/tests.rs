@@ -1,5 +1,6 @@
 //! The pages, asked without a socket.
 
+mod bench;
 mod listed;
 mod saved;
 

@@ -159,6 +159,9 @@ async fn refuses_other_sites_on_every_address_that_changes_something() {
         "/visit/1/keep",
         "/visit/1/returns/keep",
         "/visit/1/edit",
+        "/visit/1/entries",
+        "/visit/1/normal/keep",
+        "/bench/own",
     ] {
         let request = Request::post(path)
             .header(header::HOST, HOST)
