@@ -1,4 +1,6 @@
-//! The demo engine's procedures side by side: `cargo run -p workshop --example procedures [this] [draws]`.
+//! The demo engine's procedures side by side, as figures or as a page with pictures:
+//! `cargo run -p workshop --example procedures -- page > procedures.html`. Words: `this` (the engine at hand alone), `page`;
+//! a number of draws.
 
 use quantity::{Units, show_value};
 use workshop::procedure::{Comparison, Measure, Procedures, Scope, Signs, drivers};
@@ -12,7 +14,15 @@ fn main() {
         Err(problems) => panic!("{problems:?}"),
     };
     let comparison = Comparison::of(&engine, &Procedures::built_in(), scope, 0..draws, 1);
+    if arguments.iter().any(|a| a == "page") {
+        return page(&comparison);
+    }
+    for line in comparison.statements(Units::Metric) {
+        println!("* {line}");
+    }
     for entry in &comparison.entries {
+        let verdict = comparison.verdict(entry, Units::Metric);
+        println!("\n{}\n  {}\n  {}", verdict.name, verdict.headline, verdict.reasons.join("\n  "));
         let summary = &entry.summary;
         println!(
             "{} {:.1} % meet all, failed {:.3}",
@@ -32,15 +42,20 @@ fn main() {
             println!("    {:.0} % {}", 100.0 * driver.share, driver.name);
         }
     }
-    for circle in comparison.circles() {
-        let keys: Vec<_> = circle.iter().map(|at| comparison.entries[*at].key()).collect();
-        println!("agree: {keys:?}");
+}
+
+/// A page with every picture, to look at them.
+fn page(comparison: &Comparison) {
+    let svg = |scene: &drawing::Scene| drawing::to_svg(scene, drawing::Theme::Page);
+    println!(
+        "<!doctype html><html lang=\"en\" data-theme=\"light\"><meta charset=\"utf-8\"><title>Procedures</title>\
+         <style>{}body{{margin:8px;background:var(--paper);color:var(--ink)}}\
+         main{{display:grid;gap:12px;grid-template-columns:repeat(auto-fill,minmax(340px,1fr))}}</style><main>",
+        drawing::css()
+    );
+    println!("<div>{}</div>", svg(&comparison.edge_scene(Units::Metric)));
+    for scene in comparison.entries.iter().filter_map(|entry| entry.median_scene(Units::Metric)) {
+        println!("<div>{}</div>", svg(&scene));
     }
-    for circle in comparison.circles_of_aim() {
-        let keys: Vec<_> = circle.iter().map(|at| comparison.entries[*at].key()).collect();
-        println!("same aim: {keys:?}");
-    }
-    for (procedure, why) in &comparison.left_out {
-        println!("{}: {why}", procedure.key);
-    }
+    println!("</main></html>");
 }

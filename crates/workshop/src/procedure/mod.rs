@@ -18,6 +18,7 @@ mod run;
 mod summary;
 #[cfg(test)]
 mod tests;
+mod told;
 mod words;
 
 pub use compare::{AGREE_SHARE, Comparison, Entry, Pair};
@@ -29,8 +30,9 @@ pub use model::{
 };
 pub use outcome::{MOST_MARGIN, Measure, Outcome, Signs};
 pub use problem::Problem;
-pub use run::{AtFull, Run, Scope};
+pub use run::{Posed, Run, Scope};
 pub use summary::{Histogram, Quantiles, Summary};
+pub use told::{Told, ToldProcedure};
 pub use words::Verdict;
 
 /// Text of the built-in procedures, in the layout of a user's file.

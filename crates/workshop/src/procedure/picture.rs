@@ -103,8 +103,13 @@ fn scale(scene: &mut Scene, y: f64, range_m: (f64, f64), x: &impl Fn(f64) -> f64
 impl Entry {
     /// The gear at full travel in the draw whose edge lies in the middle; `None` when every draw failed.
     pub fn median_scene(&self, units: Units) -> Option<Scene> {
-        let full = self.run.at_full(self.summary.median_draw?)?;
-        let (case, state) = (&full.case, &full.state);
+        self.median_scene_at(1.0, units)
+    }
+
+    /// The same with the servo at a share of its travel, 0 to 1, rising: for a drawing that moves.
+    pub fn median_scene_at(&self, share: f64, units: Units) -> Option<Scene> {
+        let there = self.run.at(self.summary.median_draw?, share)?;
+        let (case, state) = (&there.case, &there.state);
         let spring_length_m = match case.mechanism.spring {
             gear::Spring::ClosingAdjuster { free_length_m, .. } => {
                 state.spring_compression_m.map(|pressed| free_length_m - pressed)
@@ -118,8 +123,8 @@ impl Entry {
             lift_m: case.law.lift_m(state.valve_travel_rad),
             opening_slack_m: (-state.opening_stretch_m).max(0.0),
             closing_slack_m: (-state.closing_stretch_m).max(0.0),
-            opening_gap_m: full.opening_gap_m,
-            closing_gap_m: full.closing_gap_m,
+            opening_gap_m: there.opening_gap_m,
+            closing_gap_m: there.closing_gap_m,
             spring_length_m,
         };
         Some(picture::valve_gear(self.run.engine(), &pose, units))

@@ -141,17 +141,18 @@ impl Run {
         draws
     }
 
-    /// The gear of draw `number` with the servo at full travel, rising; none when that draw failed.
-    pub fn at_full(&self, number: u64) -> Option<AtFull> {
+    /// The gear of draw `number` with the servo at a share of its travel, 0 to 1, rising; none when that draw failed.
+    pub fn at(&self, number: u64, share: f64) -> Option<Posed> {
+        let share = if share.is_finite() { share.clamp(0.0, 1.0) } else { 1.0 };
         let values = self.values(number);
         let mut next = values.iter();
         let mut take = |_, figure: &quantity::Measured| next.next().copied().unwrap_or(figure.value);
         let drawn = self.figures.draw(&mut take);
         let setting = carry_out(&self.listed(), &drawn, &mut take).ok()?;
-        let state = drawn.rising.solve(setting, drawn.case.full_rad);
+        let state = drawn.rising.solve(setting, share * drawn.case.full_rad);
         let best = self.figures.best();
         let gap_m = |sum_m: Option<f64>, slack_m: f64| sum_m.map_or(f64::NAN, |sum_m| sum_m - slack_m);
-        Some(AtFull {
+        Some(Posed {
             opening_gap_m: gap_m(best.opening_m, setting.opening_slack_m),
             closing_gap_m: gap_m(best.closing_m, setting.closing_slack_m),
             case: drawn.case,
@@ -165,9 +166,9 @@ impl Run {
     }
 }
 
-/// A drawn gear at full travel.
+/// A drawn gear at one place of its servo.
 #[derive(Debug, Clone)]
-pub struct AtFull {
+pub struct Posed {
     /// The gear.
     pub case: Case,
     /// Where it stands.

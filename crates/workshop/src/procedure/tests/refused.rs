@@ -1,6 +1,7 @@
 //! Files that are read, and files that are refused with line, key and mend.
 
 use crate::procedure::{BUILT_IN, Procedures, Until};
+use proptest::prelude::*;
 
 const OWN: &str = r#"portwright = 1
 [parts]
@@ -152,4 +153,24 @@ fn refuses_a_procedure_on_an_engine_that_lacks_its_readings() {
         "{why:?}"
     );
     assert!(why[1].contains("found.opening_gap"), "{why:?}");
+}
+
+proptest! {
+    #[test]
+    fn refuses_or_reads_any_slip_of_the_pen_without_breaking(
+        places in prop::collection::vec((0.0f64..1.0, prop::char::any()), 1..6)
+    ) {
+        let mut text: Vec<char> = BUILT_IN.chars().take(4_000).collect();
+        for (place, sign) in places {
+            let at = (place * text.len() as f64) as usize;
+            text[at] = sign;
+        }
+        let text: String = text.into_iter().collect();
+        if let Err(problems) = Procedures::with(&text) {
+            prop_assert!(!problems.is_empty());
+            for problem in problems {
+                prop_assert!(!problem.message.is_empty() && !problem.message.contains('\n'));
+            }
+        }
+    }
 }

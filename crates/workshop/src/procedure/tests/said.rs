@@ -62,9 +62,40 @@ fn exact_the_edge_scene_draws_one_hill_for_each_procedure() {
 fn exact_the_median_draw_has_the_median_edge() {
     let comparison = comparison(Scope::LikeEngines);
     for entry in &comparison.entries {
-        let full = entry.run.at_full(entry.summary.median_draw.unwrap()).unwrap();
+        let full = entry.run.at(entry.summary.median_draw.unwrap(), 1.0).unwrap();
         let edge_m = full.case.law.lift_m(full.state.valve_travel_rad) - full.case.drop_m;
         let edge = entry.summary.quantiles(crate::procedure::Measure::EdgeAtFull).unwrap();
         assert_eq!(edge_m, edge.median, "{}", entry.key());
     }
+}
+
+#[test]
+fn round_trips_what_is_told_through_json() {
+    let comparison = comparison(Scope::LikeEngines);
+    let told = comparison.told(Units::Metric);
+    assert_eq!(told.procedures.len(), 13);
+    let json = serde_json::to_value(&told).unwrap();
+    assert_eq!(json["draws"], 2_000);
+    for (place, procedure) in told.procedures.iter().enumerate() {
+        let written = &json["procedures"][place];
+        assert_eq!(written["key"], procedure.key.as_str());
+        assert_eq!(
+            written["measures"]["edge-at-full"]["median"].as_f64(),
+            procedure.measures["edge-at-full"].map(|q| q.median)
+        );
+        assert!(!procedure.steps.is_empty() && !procedure.drivers.is_empty());
+    }
+}
+
+#[test]
+fn practice_a_drawing_moves_with_its_servo() {
+    let comparison = comparison(Scope::LikeEngines);
+    let entry = &comparison.entries[0];
+    let lift_m = |share: f64| {
+        let posed = entry.run.at(entry.summary.median_draw.unwrap(), share).unwrap();
+        posed.case.law.lift_m(posed.state.valve_travel_rad)
+    };
+    assert_eq!(lift_m(0.0), 0.0);
+    assert!(lift_m(0.5) > 0.0 && lift_m(0.5) < lift_m(1.0));
+    assert_ne!(entry.median_scene_at(0.5, Units::Metric), entry.median_scene(Units::Metric));
 }

@@ -1,61 +1,17 @@
-//! What a comparison says, in sentences with figures.
+//! What one procedure does, and why.
 
-use super::compare::{Comparison, Entry};
-use super::model::{Side, Until, ValveHold};
-use super::outcome::{Measure, Signs};
-use super::run::Scope;
+use super::{Teller, Verdict, in_words, percent};
+use crate::procedure::compare::{Comparison, Entry};
+use crate::procedure::drivers::drivers;
+use crate::procedure::model::{Side, Until, ValveHold};
+use crate::procedure::outcome::{Measure, Signs};
 use crate::setting::demand::Demand;
-use quantity::{Dimension, Units, show_value, show_with};
+use quantity::Units;
 
 /// A procedure is said to do something when at least this share of its draws does.
 const MOSTLY: f64 = 0.5;
-
-/// Writes figures in the chosen units.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Teller {
-    pub(super) units: Units,
-}
-
-impl Teller {
-    pub(super) fn length(self, m: f64) -> String {
-        show_with(m, if self.units == Units::Inch { 3 } else { 2 }, Dimension::Length, self.units)
-    }
-
-    pub(super) fn angle(self, rad: f64) -> String {
-        show_with(rad, 1, Dimension::Angle, self.units)
-    }
-
-    pub(super) fn force(self, n: f64) -> String {
-        show_with(n, 0, Dimension::Force, self.units)
-    }
-
-    /// Any measure in sensible digits.
-    pub(super) fn value(self, si: f64, measure: Measure) -> String {
-        show_value(si, measure.dimension(), self.units)
-    }
-}
-
-/// "62 %", and never a rounded 0 or 100 for something that did happen, or did not always.
-pub(super) fn percent(share: f64) -> String {
-    match share {
-        _ if share > 0.0 && share < 0.005 => "under 1 %".to_owned(),
-        _ if share < 1.0 && share > 0.995 => "over 99 %".to_owned(),
-        _ => format!("{:.0} %", 100.0 * share),
-    }
-}
-
-/// What is said of one procedure.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct Verdict {
-    /// Key of the procedure.
-    pub key: String,
-    /// Its name.
-    pub name: String,
-    /// One sentence: how often it meets every demand, and where the edge comes to stand.
-    pub headline: String,
-    /// What it does to edge, wires and servo, and why, each a sentence or two.
-    pub reasons: Vec<String>,
-}
+/// What happens in fewer draws than this is not worth a sentence.
+const SELDOM: f64 = 0.05;
 
 impl Comparison {
     /// What is said of an entry.
@@ -63,6 +19,7 @@ impl Comparison {
         let tell = Teller { units };
         let mut reasons = Vec::new();
         reasons.extend(edge_at_full(entry, tell));
+        reasons.extend(hangs_on(entry));
         reasons.extend(at_rest(entry, tell));
         reasons.extend(strain(entry, tell));
         reasons.extend(seat(entry, tell));
@@ -74,125 +31,6 @@ impl Comparison {
             name: procedure.name.clone(),
             headline: headline(entry, tell),
             reasons,
-        }
-    }
-
-    /// What is said of all together: who does best, who over-travels, who strains the cable, who agrees with whom.
-    pub fn statements(&self, units: Units) -> Vec<String> {
-        let tell = Teller { units };
-        let mut said = vec![self.scope_in_words()];
-        said.extend(self.best_in_words());
-        said.extend(self.worst_by(Measure::EdgeAtFull, tell));
-        said.extend(self.worst_by(Measure::RestTension, tell));
-        said.extend(self.worst_by(Measure::WireTension, tell));
-        for circle in self.circles() {
-            said.push(format!(
-                "{} agree within the band: on the same gear their edges at full travel lie within {} of each other in at \
-                 least 95 % of the draws. Between them there is nothing to quarrel about.",
-                self.names(&circle),
-                tell.length(self.limit_m())
-            ));
-        }
-        let circles = self.circles();
-        for circle in self.circles_of_aim() {
-            if circles.iter().any(|agreed| circle.iter().all(|member| agreed.contains(member))) {
-                continue;
-            }
-            said.push(format!(
-                "{} aim at the same place: in the middle of the draws their edges differ by no more than the acceptance \
-                 limit, {}. What parts them is how well each is felt and read.",
-                self.names(&circle),
-                tell.length(self.limit_m())
-            ));
-        }
-        for (procedure, why) in &self.left_out {
-            said.push(format!("{} is left out: {why}.", procedure.name));
-        }
-        said
-    }
-
-    fn limit_m(&self) -> f64 {
-        self.entries.first().map_or(0.0, |entry| entry.run.case().limits.flush_m)
-    }
-
-    fn names(&self, places: &[usize]) -> String {
-        let names: Vec<String> = places
-            .iter()
-            .filter_map(|at| self.entries.get(*at))
-            .map(|entry| format!("\"{}\"", entry.run.procedure().name))
-            .collect();
-        match names.split_last() {
-            Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
-            _ => names.join(""),
-        }
-    }
-
-    fn scope_in_words(&self) -> String {
-        let draws = self.entries.first().map_or(0, |entry| entry.summary.draws);
-        match self.scope {
-            Scope::ThisEngine => format!(
-                "{draws} draws for each procedure: the engine at hand, as far off its figures as they were measured, and \
-                 hands that feel and read as the procedures state."
-            ),
-            Scope::LikeEngines => format!(
-                "{draws} draws for each procedure: engines like this one, which differ from it as [parts] states and as far \
-                 as its figures were measured, and hands that feel and read as the procedures state."
-            ),
-        }
-    }
-
-    fn best_in_words(&self) -> Option<String> {
-        let best = self.entries.first()?;
-        let share = best.summary.all_demands;
-        let name = &best.run.procedure().name;
-        if share == 0.0 {
-            return Some(
-                "No procedure meets every demand in a single draw: the demands or the gear must change."
-                    .to_owned(),
-            );
-        }
-        let next = self.entries.get(1).map(|next| {
-            format!(
-                "; next comes \"{}\" with {}",
-                next.run.procedure().name,
-                percent(next.summary.all_demands)
-            )
-        });
-        Some(format!(
-            "\"{name}\" meets every demand most often, in {} of the draws{}.",
-            percent(share),
-            next.unwrap_or_default()
-        ))
-    }
-
-    /// Who has the greatest median of a measure, where that is worth a sentence.
-    fn worst_by(&self, measure: Measure, tell: Teller) -> Option<String> {
-        let median = |entry: &&Entry| {
-            entry.summary.quantiles(measure).map_or(f64::NEG_INFINITY, |quantiles| quantiles.median)
-        };
-        let worst = self.entries.iter().max_by(|a, b| median(a).total_cmp(&median(b)))?;
-        let (value, name) = (median(&worst), &worst.run.procedure().name);
-        match measure {
-            Measure::EdgeAtFull if value > self.limit_m() => Some(format!(
-                "\"{name}\" over-travels most: the edge stands {} above the port roof at full travel in the middle of the draws.{}",
-                tell.length(value),
-                datum_reason(worst, tell).map(|reason| format!(" {reason}")).unwrap_or_default()
-            )),
-            Measure::RestTension if value > 0.0 => Some(format!(
-                "\"{name}\" strains the cable most: its opening wire still pulls with {} when the servo is parked, and never \
-                 rests while the machine stands.",
-                tell.force(value)
-            )),
-            Measure::WireTension => {
-                let limit_n = worst.run.case().limits.tension_n;
-                let against = if value > limit_n { "above" } else { "within" };
-                Some(format!(
-                    "The greatest wire tension in motion comes with \"{name}\", {}, {against} the limit of {}.",
-                    tell.force(value),
-                    tell.force(limit_n)
-                ))
-            }
-            _ => None,
         }
     }
 }
@@ -237,8 +75,41 @@ fn edge_at_full(entry: &Entry, tell: Teller) -> Option<String> {
     )
 }
 
+/// What the spread of the edge hangs on, where it spreads past the acceptance band.
+fn hangs_on(entry: &Entry) -> Option<String> {
+    let edge = entry.summary.quantiles(Measure::EdgeAtFull)?;
+    if edge.high - edge.low < 2.0 * entry.run.case().limits.flush_m {
+        return None;
+    }
+    let drivers = drivers(&entry.run, Measure::EdgeAtFull);
+    let listed: Vec<String> = drivers
+        .iter()
+        .take(3)
+        .filter(|driver| driver.share > SELDOM)
+        .map(|driver| format!("{} ({})", driver.name, percent(driver.share)))
+        .collect();
+    (!listed.is_empty()).then(|| format!("The spread of its edge hangs on: {}.", listed.join(", ")))
+}
+
+/// Why the opening wire does not rest at park: what the servo gives back is less than what was taken up.
+pub(super) fn rest_reason(entry: &Entry, tell: Teller) -> Option<String> {
+    let case = entry.run.case();
+    let opening = &case.mechanism.opening;
+    let back_rad = case.full_rad * opening.servo_radius_m / opening.valve_radius_m;
+    let end_rad = case.mechanism.mechanical_end_rad;
+    let step = entry.run.procedure().last_step(Side::Opening, case.spring_on_adjuster)?;
+    let uses_end = step.hold.valve == ValveHold::End || step.until == Until::End;
+    (uses_end && end_rad > back_rad).then(|| {
+        format!(
+            "It was taken up with the valve pulley at {}, and the servo gives back only {}.",
+            tell.angle(end_rad),
+            tell.angle(back_rad)
+        )
+    })
+}
+
 /// Why the edge comes where it does: what the opening adjuster was set against.
-fn datum_reason(entry: &Entry, tell: Teller) -> Option<String> {
+pub(super) fn datum_reason(entry: &Entry, tell: Teller) -> Option<String> {
     let case = entry.run.case();
     let flush_rad = case.flush_travel_rad()?;
     let sprung = case.spring_on_adjuster;
@@ -307,7 +178,7 @@ fn at_rest(entry: &Entry, tell: Teller) -> Option<String> {
         ));
     }
     let taut = summary.sign(Signs::OPENING_TAUT_AT_PARK);
-    (taut > 0.05).then(|| {
+    (taut > SELDOM).then(|| {
         format!(
             "In {} of the draws the opening wire is still taut with the servo parked: it never rests.",
             percent(taut)
@@ -320,7 +191,7 @@ fn strain(entry: &Entry, tell: Teller) -> Option<String> {
     let tension = summary.quantiles(Measure::WireTension)?;
     let mut said = Vec::new();
     let on_end = summary.sign(Signs::ON_END);
-    if on_end > 0.05 {
+    if on_end > SELDOM {
         said.push(format!(
             "In {} of the draws the valve meets its mechanical end before the servo has finished, and the servo stretches the \
              wire for the rest.",
@@ -333,7 +204,7 @@ fn strain(entry: &Entry, tell: Teller) -> Option<String> {
     } else {
         "the closing wire pulls against the opening one"
     };
-    if taut > 0.05 {
+    if taut > SELDOM {
         said.push(format!("In {} of the draws {closing}.", percent(taut)));
     }
     let over = 1.0 - summary.demand(Demand::WireTension);
@@ -356,7 +227,7 @@ fn strain(entry: &Entry, tell: Teller) -> Option<String> {
 
 fn seat(entry: &Entry, tell: Teller) -> Option<String> {
     let loose = entry.summary.sign(Signs::CLOSING_LOOSE);
-    if loose > 0.05 {
+    if loose > SELDOM {
         let slack = entry.summary.quantiles(Measure::ClosingSlack)?;
         return Some(format!(
             "The closing sheath loses its seat in {} of the draws, by up to {}: it rattles and can jump out.",
@@ -372,7 +243,7 @@ fn missed_demands(entry: &Entry) -> Option<String> {
     let names: Vec<String> = Demand::ALL
         .into_iter()
         .map(|demand| (1.0 - entry.summary.demand(demand), demand))
-        .filter(|(missed, _)| *missed > 0.05)
+        .filter(|(missed, _)| *missed > SELDOM)
         .map(|(missed, demand)| format!("{} ({})", in_words(demand), percent(missed)))
         .collect();
     (!names.is_empty())
@@ -388,18 +259,4 @@ fn not_done(entry: &Entry) -> Option<String> {
             percent(failed)
         )
     })
-}
-
-/// A demand as part of a list.
-pub(super) fn in_words(demand: Demand) -> &'static str {
-    match demand {
-        Demand::RestsClosed => "rests closed with free play",
-        Demand::Flush => "flush at full travel",
-        Demand::Reseats => "comes back onto its pin",
-        Demand::ClosingFree => "closing side never taut",
-        Demand::Seated => "sheath seated",
-        Demand::WireTension => "wire tension",
-        Demand::TorqueMargin => "torque to spare",
-        Demand::ToothLoad => "tooth load",
-    }
 }
