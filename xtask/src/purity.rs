@@ -12,7 +12,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("gas", &["libm", "serde", "thiserror"]),
     ("evidence", &["libm", "rand", "rand_chacha", "rand_distr", "serde", "thiserror"]),
     ("diagnosis", &["serde", "thiserror", "toml"]),
-    ("workshop", &["serde", "serde_json", "thiserror"]),
+    ("workshop", &["rand", "rand_chacha", "rand_distr", "serde", "serde_json", "thiserror", "toml"]),
     ("drawing", &[]),
     ("sheet", &["serde", "thiserror", "typst", "typst-layout", "typst-pdf"]),
 ];

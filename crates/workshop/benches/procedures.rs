@@ -31,6 +31,15 @@ fn main() {
         let entries = runs.iter().map(|run| Entry::of(run.clone(), &draw(run, 0..DRAWS, 2))).collect();
         Comparison::rank(Scope::LikeEngines, entries, Vec::new())
     });
+    if let Some(run) = runs.first() {
+        let design = evidence::sensitivity::Design::new(1_000, 1);
+        let (indices, seconds) = timed(|| run.influences(workshop::procedure::Measure::EdgeAtFull, design));
+        println!(
+            "influences of {} by 1,000 rows, one thread: {seconds:.2} s, {}",
+            run.procedure().key,
+            indices.is_ok()
+        );
+    }
     println!("whole comparison of {} procedures on two threads: {seconds:.2} s", comparison.entries.len());
 }
 

@@ -7,6 +7,7 @@ use super::outcome::{ALL_MET, Measure};
 use super::run::{Run, Scope};
 use super::summary::{Histogram, Summary};
 use engine::model::Engine;
+use evidence::sensitivity::Indices;
 use std::ops::Range;
 
 /// Two procedures agree when, on the same gear, their edges at full travel lie no further apart than the acceptance
@@ -23,6 +24,9 @@ pub struct Entry {
     pub run: Run,
     /// What its draws say.
     pub summary: Summary,
+    /// What drives the spread of its edge at full travel, variance-based; none until somebody works it out
+    /// ([`Run::influences`] for [`Measure::EdgeAtFull`]).
+    pub influences: Option<Indices>,
     /// Edge at full travel of every draw, m, in the order of the draws.
     edges_m: Vec<f64>,
     /// Whether every demand is met, draw by draw.
@@ -37,6 +41,7 @@ impl Entry {
         Self {
             run,
             summary: Summary::of(draws),
+            influences: None,
             edges_m: draws.column(Measure::EdgeAtFull).to_vec(),
             met: draws.met().iter().map(|met| *met == ALL_MET).collect(),
             tensions_n: draws.column(Measure::WireTension).to_vec(),

@@ -6,6 +6,7 @@ use super::outcome::{Measure, Signs};
 use super::run::Scope;
 use super::summary::{Histogram, Quantiles};
 use crate::setting::demand::Demand;
+use evidence::sensitivity::Indices;
 use quantity::Units;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -66,6 +67,8 @@ pub struct ToldProcedure {
     pub tension_histogram: Histogram,
     /// What drives the spread of the edge at full travel, largest first.
     pub drivers: Vec<Driver>,
+    /// The same variance-based, first order and total, where it was worked out.
+    pub influences: Option<Indices>,
 }
 
 impl Signs {
@@ -118,6 +121,7 @@ impl Comparison {
             edge_histogram: self.edge_histogram(entry),
             tension_histogram: Histogram::of(entry.tensions_n(), 0.0, self.tension_range_n(), BINS),
             drivers: drivers(&entry.run, Measure::EdgeAtFull),
+            influences: entry.influences.clone(),
         }
     }
 }

@@ -31,20 +31,6 @@ fn exact_draws_are_the_same_bits_however_they_are_cut() {
 }
 
 #[test]
-fn exact_draws_are_the_same_bits_on_one_thread_and_on_three() {
-    let run = run(&demo(), &Procedures::built_in(), "index-marks", Scope::ThisEngine);
-    let whole = run.draw(0..600);
-    let pieces = std::thread::scope(|scope| {
-        let workers: Vec<_> = (0..3)
-            .map(|at| (at * 200, &run))
-            .map(|(at, run)| scope.spawn(move || run.draw(at..at + 200)))
-            .collect();
-        workers.into_iter().map(|worker| worker.join().unwrap()).collect()
-    });
-    assert_eq!(bits(&Draws::join(pieces)), bits(&whole));
-}
-
-#[test]
 fn exact_another_seed_draws_other_gears() {
     let (engine, procedures) = (demo(), Procedures::built_in());
     let procedure = procedures.find("fixed-gap").unwrap();
