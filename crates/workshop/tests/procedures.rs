@@ -1,8 +1,10 @@
 //! Draws of procedures shared out to threads: the same to the last bit.
 #![allow(clippy::unwrap_used, reason = "a test may fail loudly")]
 
+use engine::model::{Engine, ReturnSpring, TravelPoint, ValveKind};
 use evidence::sensitivity::Design;
-use workshop::procedure::{Draws, Measure, Procedures, Run, Scope};
+use quantity::{Dimension, Measured, Units};
+use workshop::procedure::{Comparison, Draws, Measure, Procedures, Run, Scope};
 
 fn run() -> Run {
     let engine = engine::file::read(engine::file::DEMO.as_bytes()).unwrap().engine;
@@ -44,4 +46,54 @@ fn exact_influences_are_the_same_bits_on_one_thread_and_on_three() {
     });
     let blocks: Vec<_> = pieces.into_iter().flatten().collect();
     assert_eq!(plan.indices(&blocks).unwrap()[0], run.influences(Measure::EdgeAtFull, design).unwrap());
+}
+
+/// The demo engine with another valve and, where asked for, its return spring on the valve shaft.
+fn engine_with(kind: ValveKind, spring_on_shaft: bool) -> Engine {
+    let mut engine = engine::file::read(engine::file::DEMO.as_bytes()).unwrap().engine;
+    engine.valve.kind = kind;
+    if spring_on_shaft {
+        engine.gear.spring = ReturnSpring::Shaft {
+            at_closed: Measured::within(0.15, 0.01, Dimension::Torque),
+            rate: Measured::within(0.10, 0.01, Dimension::TorsionRate),
+        };
+        engine.found.spring_length = None;
+    }
+    engine
+}
+
+#[test]
+fn practice_every_kind_of_valve_and_spring_is_compared_in_whole_sentences() {
+    let length = |mm: f64| Measured::within(mm * 1e-3, 0.02e-3, Dimension::Length);
+    let angle = |deg: f64| Measured::within(deg.to_radians(), 0.3f64.to_radians(), Dimension::Angle);
+    let ratio = || Measured::exact(0.5, Dimension::Number);
+    let points = [(0.0, 0.0), (20.0, 1.1), (40.0, 2.7), (60.0, 4.1), (80.0, 5.2)];
+    let table = points.map(|(deg, mm)| TravelPoint { travel: angle(deg), lift: length(mm) }).to_vec();
+    for kind in [
+        ValveKind::Flap { radius: length(9.0), start: angle(-20.0), ratio: ratio() },
+        ValveKind::Drum { radius: length(8.5), start: angle(-15.0), ratio: ratio() },
+        ValveKind::Table { points: table },
+    ] {
+        for (shaft, scope) in
+            [(false, Scope::ThisEngine), (true, Scope::ThisEngine), (true, Scope::LikeEngines)]
+        {
+            let engine = engine_with(kind.clone(), shaft);
+            let comparison = Comparison::of(&engine, &Procedures::built_in(), scope, 0..300, 1);
+            assert_eq!(comparison.entries.len(), 13, "{:?}", comparison.left_out);
+            let told = comparison.told(Units::Inch);
+            for line in
+                told.procedures.iter().flat_map(|procedure| &procedure.reasons).chain(&told.statements)
+            {
+                assert!(line.ends_with('.') && !line.contains("NaN") && !line.contains("inf "), "{line}");
+            }
+            // No other way puts the edge nearer flush than reading it at the port itself.
+            let off_m = |key: &str| {
+                let edge = comparison.find(key).unwrap().summary.quantiles(Measure::EdgeAtFull).unwrap();
+                edge.low.abs().max(edge.high.abs())
+            };
+            for procedure in &told.procedures {
+                assert!(off_m("port-under-load") <= off_m(&procedure.key), "{} {kind:?}", procedure.key);
+            }
+        }
+    }
 }

@@ -164,7 +164,7 @@ fn procedure(fields: &Fields<'_, '_>, seen: &mut BTreeSet<String>) -> Option<Pro
                 fields.refuse(
                     "step",
                     format!(
-                        "with a spring {words} no step sets the {0} adjuster; add a step with turn = \"{0}\", if only until = \"left as found\"",
+                        "with a spring {words} no step sets the {0} adjuster; add a step with turn = \"{0}\", if only until = \"left as found\", or give every step the one kind of spring it is meant for with for = \"...\"",
                         side.name()
                     ),
                 );

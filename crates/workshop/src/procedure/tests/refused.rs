@@ -64,6 +64,19 @@ fn exact_a_file_of_ones_own_adds_a_procedure_and_replaces_a_figure() {
 }
 
 #[test]
+fn exact_the_file_in_the_documentation_is_read() {
+    let page = include_str!("../../../../../docs/procedures.md");
+    let file = page.split("```toml\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap();
+    let procedures = Procedures::with(file).unwrap();
+    let own = procedures.find("my-way").unwrap();
+    assert_eq!(own.steps.len(), 2);
+    // Its second step for both kinds of spring: on a shaft spring nothing would then set the closing adjuster.
+    let (first, second) = file.rsplit_once("for = ").unwrap();
+    let said = refused(&format!("{first}{}", second.split_once('\n').unwrap().1));
+    assert!(said[0].contains("with a spring on the shaft no step sets the closing adjuster"), "{said:?}");
+}
+
+#[test]
 fn refuses_a_figure_out_of_range_with_line_key_value_range_and_mend() {
     assert_eq!(
         refused(&with_line("0.5 ± 0.1 mm", "50 ± 1 mm")),
