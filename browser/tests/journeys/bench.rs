@@ -189,8 +189,15 @@ fn agrees_everybody_can_use_the_bench_in_light_and_dark() {
         for theme in ["light", "dark"] {
             journey("access-bench", view, async |page| {
                 page.goto(&app.url(&format!("/?theme={theme}"))).await?;
-                for path in ["checks", "check/motor-both-ways", "check/sensor-ends", "find", "normal", "care"]
-                {
+                for path in [
+                    "checks",
+                    "check/motor-both-ways",
+                    "check/sensor-ends",
+                    "find",
+                    "normal",
+                    "care",
+                    "procedures",
+                ] {
                     page.goto(&app.url(&format!("/visit/1/{path}"))).await?;
                     page.picture(&format!("{theme}-{}", path.replace('/', "-"))).await?;
                     page.check_access().await?;

@@ -9,6 +9,7 @@ mod card_key;
 pub mod cli;
 mod job_card;
 mod paper;
+mod procedures;
 mod record_place;
 mod returns;
 mod shelf;

@@ -360,3 +360,22 @@ fn practice_a_worn_sensor_is_found_and_another_kind_has_none() {
     let visit = bench.run(&["find", "--visit", "1", "--record", &bench.path("none.sqlite")]);
     assert_eq!(visit.0.status.code(), Some(1));
 }
+
+#[test]
+fn agrees_the_ways_of_setting_repeat_to_the_last_bit_and_write_a_page() {
+    let bench = Bench::new("ways");
+    let file = bench.file("demo.toml", demo().as_bytes());
+    let page = bench.path("show.html");
+    let run = |more: &[&str]| {
+        let mut words = vec!["procedures", file.as_str(), "--draws", "300", "--json"];
+        words.extend(more);
+        let ran = bench.run(&words);
+        assert_eq!(ran.code(), 0, "{}", ran.err());
+        ran.json()
+    };
+    assert_eq!(run(&["--page", &page]), run(&[]));
+    assert_ne!(run(&["--seed", "2"]), run(&[]));
+    assert!(fs::read_to_string(&page).unwrap().starts_with("<!DOCTYPE html>"));
+    let own = bench.file("own.toml", b"[[procedure]]\nkey = 3");
+    bench.run(&["procedures", &file, "--own", &own]).refused(2, &["line 2"]);
+}

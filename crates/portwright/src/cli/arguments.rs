@@ -1,5 +1,6 @@
 //! The arguments as they are typed.
 
+use crate::procedures::MOST_DRAWS;
 use clap::{Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -83,6 +84,12 @@ Beside checks the file holds what was noticed, what is off already, and what can
   symptom.hunting = \"no\"
   off.tank = \"yes\"
   skip.crankcase-hold = \"yes\"";
+
+const PROCEDURES_TEACH: &str = "\
+Examples:
+  portwright procedures my-engine.toml
+  portwright procedures my-engine.toml --own my-ways.toml --page show.html
+  portwright procedures my-engine.toml --like --draws 100000 --json";
 
 const LIST_TEACH: &str = "\
 Examples:
@@ -230,6 +237,28 @@ pub(crate) enum Command {
         /// File of fault tables of your own
         #[arg(long, value_name = "FILE")]
         tables: Option<PathBuf>,
+    },
+    /// The ways of setting compared on this engine: which over-travels, which strains the cable, and why
+    #[command(after_help = PROCEDURES_TEACH)]
+    Procedures {
+        /// Engine file; - reads it from the input
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+        /// File of ways of your own
+        #[arg(long, value_name = "FILE")]
+        own: Option<PathBuf>,
+        /// Draw engines like this one, not measured, in place of this one
+        #[arg(long)]
+        like: bool,
+        /// Draws of each way [10000 when not given]
+        #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u64).range(100..=MOST_DRAWS))]
+        draws: Option<u64>,
+        /// Seed of the draws: the same seed gives the same figures [1 when not given]
+        #[arg(long, value_name = "NUMBER")]
+        seed: Option<u64>,
+        /// Also write one page (HTML) to show to others
+        #[arg(long, value_name = "OUT.html")]
+        page: Option<PathBuf>,
     },
     /// The JSON Schema of the engine file, for editors
     Schema,

@@ -5,9 +5,12 @@ use super::bench_job::{BenchJob, Found};
 use super::failure::Failure;
 use super::input::Source;
 use super::output::Target;
+use super::procedures::ProceduresJob;
 use super::record_job::{Deed, RecordJob};
+use crate::procedures::{USUAL_DRAWS, USUAL_SEED, Wanted};
 use quantity::{Dimension, Measured, Units};
 use std::path::{Path, PathBuf};
+use workshop::procedure::Scope;
 
 /// Port of the app when none is asked for.
 const USUAL_PORT: u16 = 7373;
@@ -29,6 +32,8 @@ pub(crate) enum Job {
     Judge(BenchJob),
     /// Find the fault.
     Find(BenchJob),
+    /// Compare the ways of setting.
+    Procedures(ProceduresJob),
     /// Print the schema.
     Schema,
     /// Do something with the record.
@@ -153,6 +158,18 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
             let target = Target::of(output.unwrap_or_else(|| usual_sheet_name(&file, html)));
             Job::Sheet(SheetJob { source: Source::of(file), target, html, units, json })
         }
+        Command::Procedures { file, own, like, draws, seed, page } => Job::Procedures(ProceduresJob {
+            source: Source::of(file),
+            own: own.map(Source::of),
+            wanted: Wanted {
+                scope: if like { Scope::LikeEngines } else { Scope::ThisEngine },
+                draws: draws.unwrap_or(USUAL_DRAWS),
+                seed: seed.unwrap_or(USUAL_SEED),
+            },
+            page: page.map(Target::of),
+            units,
+            json,
+        }),
         _ => Job::Schema,
     })
 }

@@ -15,6 +15,7 @@ mod judge;
 mod list;
 mod output;
 mod ports;
+mod procedures;
 mod record_job;
 mod restore;
 mod schema;
@@ -60,6 +61,7 @@ impl Job {
             Job::Sheet(job) => sheet::run(&job),
             Job::Judge(job) => judge::run(&job),
             Job::Find(job) => find::run(&job),
+            Job::Procedures(job) => procedures::run(&job),
             Job::Schema => schema::run(),
             Job::Record(job) => job.run(),
         }

@@ -17,6 +17,7 @@ mod moving;
 mod page;
 mod path;
 pub(crate) mod pictures;
+pub(crate) mod procedures;
 mod refusal;
 mod results;
 mod routes;
@@ -27,6 +28,7 @@ mod take;
 
 pub(crate) use sheet::standing_document;
 
+use crate::procedures::Compared;
 use crate::shelf::Shelf;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
@@ -50,6 +52,7 @@ pub struct App {
     shelf: Shelf,
     choices: Mutex<Choices>,
     stages: Stages,
+    compared: Compared,
     port: u16,
 }
 
@@ -60,7 +63,14 @@ impl App {
     /// A sentence, when the record cannot be used.
     pub fn new(port: u16, record: Record) -> Result<Self, RecordError> {
         let choices = Mutex::new(choices::remembered(&record)?);
-        let app = Self { record, shelf: Shelf::default(), choices, stages: Stages::default(), port };
+        let app = Self {
+            record,
+            shelf: Shelf::default(),
+            choices,
+            stages: Stages::default(),
+            compared: Compared::default(),
+            port,
+        };
         if app.record.choice(BEGUN)?.is_none() {
             if app.record.engines(&EngineFilter::default())?.is_empty() && app.record.deleted()?.is_empty() {
                 intake::add_demo(&app)?;
@@ -91,6 +101,7 @@ pub fn router(app: Arc<App>) -> Router {
         .merge(compare::routes())
         .merge(pictures::routes())
         .merge(bench::routes())
+        .merge(procedures::routes())
         .route("/help", get(help::show_help))
         .route("/assets/{name}", get(assets::serve))
         .fallback(|| async { Refusal::no_page() })

@@ -54,6 +54,9 @@ pub(crate) fn checks(record: &Record) -> Result<Checks, RecordError> {
     Ok(Checks::built_in().clone().with(own))
 }
 
+/// Name under which the record keeps the workshop's own setting procedures.
+pub(super) const OWN_PROCEDURES: &str = "own-procedures";
+
 /// Name under which the record keeps the workshop's own fault tables.
 const OWN_TABLES: &str = "own-tables";
 

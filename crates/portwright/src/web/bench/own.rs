@@ -5,7 +5,7 @@ use super::super::icon;
 use super::super::page::{Shell, shell};
 use super::super::refusal::Refusal;
 use super::super::{App, work};
-use super::{OWN_CHECKS, OWN_TABLES};
+use super::{OWN_CHECKS, OWN_PROCEDURES, OWN_TABLES};
 use axum::extract::rejection::FormRejection;
 use axum::extract::{Form, State};
 use axum::http::StatusCode;
@@ -16,6 +16,7 @@ use maud::{Markup, html};
 use record::RecordError;
 use serde::Deserialize;
 use std::sync::Arc;
+use workshop::procedure::Procedures;
 
 /// One of the files.
 struct Kind {
@@ -27,7 +28,7 @@ struct Kind {
     problems: fn(&str) -> Vec<String>,
 }
 
-const KINDS: [Kind; 2] = [
+const KINDS: [Kind; 3] = [
     Kind {
         name: OWN_CHECKS,
         title: "Bench checks",
@@ -44,6 +45,15 @@ const KINDS: [Kind; 2] = [
                docs/faults.md.",
         problems: |text| {
             Tables::read(text).err().unwrap_or_default().iter().map(ToString::to_string).collect()
+        },
+    },
+    Kind {
+        name: OWN_PROCEDURES,
+        title: "Ways of setting",
+        text: "A procedure with a known key takes the place of the built-in one; others are added. The layout stands in \
+               docs/procedures.md.",
+        problems: |text| {
+            Procedures::with(text).err().unwrap_or_default().iter().map(ToString::to_string).collect()
         },
     },
 ];

@@ -80,3 +80,27 @@ async fn round_trips_the_known_good_engine_and_its_care() {
         assert_eq!(got.status, StatusCode::OK, "{now}");
     }
 }
+
+#[tokio::test]
+async fn agrees_the_ways_of_setting_are_compared_and_told_apart() {
+    let app = app();
+    let page = get_page(&app, "/visit/1/procedures").await;
+    assert_eq!(page.status, StatusCode::OK);
+    let json = get_page(&app, "/visit/1/procedures.json").await;
+    let told: Value = serde_json::from_slice(&json.bytes).unwrap();
+    let ways = told["procedures"].as_array().unwrap();
+    assert!(ways.len() >= 10 && ways.iter().all(|way| page.text().contains(way["name"].as_str().unwrap())));
+    let median = |key: &str| {
+        let way = ways.iter().find(|way| way["key"] == key).unwrap();
+        way["measures"]["edge-at-full"]["median"].as_f64().unwrap()
+    };
+    // The demo's mechanical end lies past flush: seating there over-travels, holding the edge flush does not.
+    assert!(median("seat-at-end") > 0.5e-3 && median("flush-held").abs() < 0.2e-3);
+    let file = get_page(&app, "/visit/1/procedures.html").await.text();
+    assert!(
+        file.contains("an invented engine") && !file.contains("<script") && !file.contains("href=\"/"),
+        "links"
+    );
+    let moved = get_page(&app, "/visit/1/procedures/drawing?travel=40").await.text();
+    assert!(moved.contains("Servo at 40 %"));
+}
