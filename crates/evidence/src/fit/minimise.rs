@@ -88,7 +88,8 @@ fn moved(values: &[f64], step: &[f64], lengths: &[f64]) -> Vec<f64> {
     values.iter().zip(step).zip(lengths).map(one).collect()
 }
 
-/// `scale`: size of the readings in units of their uncertainty, which says how small residuals are pure rounding.
+/// Goes down to where nothing more is gained. `scale`: size of the readings in units of their uncertainty, which says
+/// how small residuals are pure rounding.
 fn descend<M: Fn(&[f64], &mut [f64]) -> bool>(
     problem: &Problem<'_, M>,
     start: &[f64],
@@ -97,66 +98,72 @@ fn descend<M: Fn(&[f64], &mut [f64]) -> bool>(
     scale: f64,
 ) -> Option<Found> {
     let goal = GOALS[usize::from(slope == Slope::Fine)];
-    let mut values = start.to_vec();
-    let mut residuals = problem.residuals(&values)?;
-    let mut lengths = vec![0.0f64; values.len()];
-    let (mut damping, mut growth) = (None, 2.0);
-    let mut jacobian = problem.jacobian(&values, &residuals, slope)?;
-    let mut settled = false;
-    'steps: for _ in 0..MOST_STEPS {
-        for (length, column) in lengths.iter_mut().zip(&jacobian) {
+    let residuals = problem.residuals(start)?;
+    let jacobian = problem.jacobian(start, &residuals, slope)?;
+    let mut found = Found { values: start.to_vec(), residuals, jacobian, settled: false };
+    let mut lengths = vec![0.0f64; start.len()];
+    let mut damping = Damping { lambda: None, growth: 2.0, first: first_damping };
+    for _ in 0..MOST_STEPS {
+        for (length, column) in lengths.iter_mut().zip(&found.jacobian) {
             *length = length.max(norm(column));
         }
-        let scaled: Vec<Vec<f64>> = jacobian
-            .iter()
-            .zip(&lengths)
-            .map(|(column, length)| {
-                column.iter().map(|x| if *length > 0.0 { x / length } else { 0.0 }).collect()
-            })
-            .collect();
-        let svd = Svd::of(&scaled);
-        let before = dot(&residuals, &residuals);
-        if offset(&svd, &residuals, values.len()) <= goal || before.sqrt() <= 1e-14 * scale {
-            settled = true;
+        let svd = Svd::of(&scaled(&found.jacobian, &lengths));
+        let off = offset(&svd, &found.residuals, start.len());
+        let left = norm(&found.residuals);
+        if off <= goal || left <= 1e-14 * scale {
+            found.settled = true;
             break;
         }
-        let mut lambda = damping.unwrap_or(first_damping * svd.s.first().copied().unwrap_or(1.0).powi(2));
-        loop {
-            let step = damped(&svd, &residuals, lambda);
-            let tried = moved(&values, &step, &lengths);
-            if tried == values {
-                // The step is lost in rounding: no nearer place can be told.
-                settled = offset(&svd, &residuals, values.len()) <= SETTLED || before.sqrt() <= 1e-10 * scale;
-                break 'steps;
-            }
-            let after = problem.residuals(&tried).map(|r| (dot(&r, &r), r));
-            // What the straight model promises: |r|² - |r + J p|² = pᵀ(2 lambda p + JᵀJ p).
-            let promised = gain(&svd, &step, lambda);
-            match after {
-                Some((sum, there)) if sum < before => {
-                    let ratio = (before - sum) / promised;
-                    let Some(next) = problem.jacobian(&tried, &there, slope) else {
-                        lambda *= growth;
-                        growth *= 2.0;
-                        continue;
-                    };
-                    lambda *= (1.0 - (2.0 * ratio - 1.0).powi(3)).clamp(1.0 / 3.0, 2.0);
-                    growth = 2.0;
-                    damping = Some(lambda);
-                    (values, residuals, jacobian) = (tried, there, next);
-                    break;
-                }
-                _ => {
-                    lambda *= growth;
-                    growth *= 2.0;
-                    if !lambda.is_finite() || lambda > 1e60 {
-                        break 'steps;
-                    }
-                }
-            }
-        }
+        let Some(next) = step_down(problem, &found, &svd, &lengths, &mut damping, slope) else {
+            // What could still be gained is lost in rounding: no lower place can be told.
+            found.settled = off <= SETTLED || left <= 1e-10 * scale;
+            break;
+        };
+        found = next;
     }
-    Some(Found { values, residuals, jacobian, settled })
+    Some(found)
+}
+
+/// How much the next step is held back.
+struct Damping {
+    lambda: Option<f64>,
+    growth: f64,
+    first: f64,
+}
+
+/// The next place with a smaller sum of squares, damped as much as that takes; `None` where there is none.
+fn step_down<M: Fn(&[f64], &mut [f64]) -> bool>(
+    problem: &Problem<'_, M>,
+    found: &Found,
+    svd: &Svd,
+    lengths: &[f64],
+    damping: &mut Damping,
+    slope: Slope,
+) -> Option<Found> {
+    let before = dot(&found.residuals, &found.residuals);
+    let largest = svd.s.first().copied().unwrap_or(1.0);
+    let mut lambda = damping.lambda.unwrap_or(damping.first * largest * largest);
+    while lambda <= 1e60 {
+        let step = damped(svd, &found.residuals, lambda);
+        let values = moved(&found.values, &step, lengths);
+        if values == found.values {
+            return None;
+        }
+        let lower = problem.residuals(&values).filter(|residuals| dot(residuals, residuals) < before);
+        let next = lower.and_then(|residuals| {
+            let jacobian = problem.jacobian(&values, &residuals, slope)?;
+            Some(Found { values, residuals, jacobian, settled: false })
+        });
+        if let Some(next) = next {
+            let ratio = (before - dot(&next.residuals, &next.residuals)) / gain(svd, &step, lambda);
+            let factor = (1.0 - (2.0 * ratio - 1.0).powi(3)).clamp(1.0 / 3.0, 2.0);
+            (damping.lambda, damping.growth) = (Some(lambda * factor), 2.0);
+            return Some(next);
+        }
+        lambda *= damping.growth;
+        damping.growth *= 2.0;
+    }
+    None
 }
 
 /// How far from the minimum, in units of the confidence region: length of the residuals' part along the model over
@@ -184,6 +191,7 @@ fn damped(svd: &Svd, residuals: &[f64], lambda: f64) -> Vec<f64> {
     step
 }
 
+/// What the straight model promises of a step: |r|² - |r + J p|² = pᵀ (JᵀJ + 2 lambda) p.
 fn gain(svd: &Svd, step: &[f64], lambda: f64) -> f64 {
     svd.s
         .iter()

@@ -199,37 +199,42 @@ pub fn fit_from(
         .map(|(at, value)| (value / readings.u_of(at)).powi(2))
         .sum::<f64>()
         .sqrt();
-    let mut best: Option<(f64, Fit)> = None;
-    let mut reason: Option<(f64, FitError)> = None;
+    let mut best: Option<(f64, Result<Fit, FitError>)> = None;
     for start in starts.iter().filter(|start| start.len() == parameters.len()) {
-        // A search that ran off is tried again with shorter first steps.
-        for damping in DAMPINGS {
-            let Some(found) = minimise(&problem, start, damping, scale) else { break };
-            let left = norm(&found.residuals);
-            match describe(&problem, &found, parameters, readings) {
-                Ok(fit) => {
-                    if best.as_ref().is_none_or(|(least, _)| left < *least) {
-                        best = Some((left, fit));
-                    }
-                    break;
-                }
-                Err(error) => {
-                    let ran_off = matches!(error, FitError::NoEffect { .. } | FitError::NotSettled { .. });
-                    if reason.as_ref().is_none_or(|(least, _)| left < *least) {
-                        reason = Some((left, error));
-                    }
-                    if !ran_off {
-                        break;
-                    }
-                }
-            }
+        let Some((left, outcome)) = search(&problem, start, parameters, readings, scale) else { continue };
+        let better = match &best {
+            // A fit goes before a reason why there is none; among equals the nearer one.
+            Some((least, known)) if known.is_ok() == outcome.is_ok() => left < *least,
+            Some((_, known)) => known.is_err(),
+            None => true,
+        };
+        if better {
+            best = Some((left, outcome));
         }
     }
-    match (best, reason) {
-        (Some((_, fit)), _) => Ok(fit),
-        (None, Some((_, error))) => Err(error),
-        (None, None) => Err(FitError::NoStart),
+    best.map_or(Err(FitError::NoStart), |(_, outcome)| outcome)
+}
+
+/// Length of the residuals and what was found from one start; a search that ran off is tried again with shorter first
+/// steps. `None` where the model gives nothing at the start.
+fn search<M: Fn(&[f64], &mut [f64]) -> bool>(
+    problem: &Problem<'_, M>,
+    start: &[f64],
+    parameters: &[Parameter],
+    readings: &Readings,
+    scale: f64,
+) -> Option<(f64, Result<Fit, FitError>)> {
+    let mut first = None;
+    for damping in DAMPINGS {
+        let found = minimise(problem, start, damping, scale)?;
+        let left = norm(&found.residuals);
+        let outcome = describe(problem, &found, parameters, readings);
+        if !matches!(outcome, Err(FitError::NoEffect { .. } | FitError::NotSettled { .. })) {
+            return Some((left, outcome));
+        }
+        first = first.or(Some((left, outcome)));
     }
+    first
 }
 
 fn check(parameters: &[Parameter], readings: &Readings) -> Result<(), FitError> {
@@ -243,35 +248,40 @@ fn check(parameters: &[Parameter], readings: &Readings) -> Result<(), FitError> 
             return Err(FitError::BadReading { at: at + 1, value: *value, u });
         }
     }
-    let mut known = 0;
     for parameter in parameters {
-        known += usize::from(parameter.known.is_some());
-        let positive = |value: f64| value.is_finite() && value > 0.0;
-        let bad = |what, value, rule| {
-            Err(FitError::BadParameter { name: parameter.name.clone(), what, value, rule })
-        };
-        if !parameter.start.is_finite() {
-            return bad("the start", parameter.start, "");
-        }
-        if !positive(parameter.size) {
-            return bad("the typical size", parameter.size, " above zero");
-        }
-        if let Some(u) = parameter.known.filter(|u| !positive(*u)) {
-            return bad("a known uncertainty of", u, " above zero");
-        }
-        if let Some(worth) = parameter.worth.filter(|worth| !positive(*worth)) {
-            return bad("a useful uncertainty of", worth, " above zero");
-        }
+        parameter.check()?;
         if parameter.known.is_some() && readings.u.is_none() {
             return Err(FitError::KnownWithoutSpread { name: parameter.name.clone() });
         }
     }
+    let known = parameters.iter().filter(|parameter| parameter.known.is_some()).count();
     // Without stated uncertainties one reading more is needed, to see how they scatter.
     let needed = (parameters.len() + usize::from(readings.u.is_none())).saturating_sub(known);
     if parameters.is_empty() || count < needed.max(1) {
         return Err(FitError::TooFewReadings { readings: count, parameters: parameters.len(), needed });
     }
     Ok(())
+}
+
+impl Parameter {
+    fn check(&self) -> Result<(), FitError> {
+        let bad =
+            |what, value, rule| Err(FitError::BadParameter { name: self.name.clone(), what, value, rule });
+        let positive = |value: f64| value.is_finite() && value > 0.0;
+        if !self.start.is_finite() {
+            return bad("the start", self.start, "");
+        }
+        if !positive(self.size) {
+            return bad("the typical size", self.size, " above zero");
+        }
+        if let Some(u) = self.known.filter(|u| !positive(*u)) {
+            return bad("a known uncertainty of", u, " above zero");
+        }
+        if let Some(worth) = self.worth.filter(|worth| !positive(*worth)) {
+            return bad("a useful uncertainty of", worth, " above zero");
+        }
+        Ok(())
+    }
 }
 
 /// What a search found, if it may be believed.
@@ -283,29 +293,7 @@ fn describe<M: Fn(&[f64], &mut [f64]) -> bool>(
 ) -> Result<Fit, FitError> {
     let names: Vec<&str> = parameters.iter().map(|parameter| parameter.name.as_str()).collect();
     let lengths: Vec<f64> = found.jacobian.iter().map(|column| norm(column)).collect();
-    let sizes: Vec<f64> = parameters
-        .iter()
-        .zip(&found.values)
-        .map(|(parameter, value)| value.abs().max(0.1 * parameter.size))
-        .collect();
-    // A parameter whose change by its own size moves the readings by rounding only leaves no mark on them.
-    let marks: Vec<f64> = lengths.iter().zip(&sizes).map(|(length, size)| length * size).collect();
-    let most = marks.iter().copied().fold(0.0, f64::max);
-    if let Some(at) = marks.iter().position(|mark| *mark <= 1e-12 * most || *mark == 0.0) {
-        let value = found.values.get(at).copied().unwrap_or(f64::NAN);
-        return Err(FitError::NoEffect { name: names.get(at).copied().unwrap_or("").to_string(), value });
-    }
-    let scaled: Vec<Vec<f64>> = found
-        .jacobian
-        .iter()
-        .zip(&lengths)
-        .map(|(column, length)| column.iter().map(|x| x / length).collect())
-        .collect();
-    let svd = Svd::of(&scaled);
-    let (largest, least) = (svd.s.first().copied().unwrap_or(0.0), svd.s.last().copied().unwrap_or(0.0));
-    if least <= UNSEEN * largest {
-        return Err(FitError::CannotTell { confusion: Confusion::of(&svd, &lengths, &names, &sizes, None) });
-    }
+    let svd = seen(found, parameters, &names, &lengths)?;
     if !found.settled {
         return Err(FitError::NotSettled { evaluations: problem.evaluations() });
     }
@@ -323,20 +311,41 @@ fn describe<M: Fn(&[f64], &mut [f64]) -> bool>(
         }
     }
     let close = (0..names.len()).any(|i| (0..i).any(|j| correlation.between(i, j).abs() >= CLOSE));
+    let estimate = |((name, value), u): ((&&str, &f64), &f64)| Estimate {
+        name: (*name).to_string(),
+        value: *value,
+        u: *u,
+    };
     Ok(Fit {
         confusion: close.then(confusion),
-        estimates: names
-            .iter()
-            .zip(&found.values)
-            .zip(&u)
-            .map(|((name, value), u)| Estimate { name: (*name).to_string(), value: *value, u: *u })
-            .collect(),
+        estimates: names.iter().zip(&found.values).zip(&u).map(estimate).collect(),
         correlation,
         degrees_of_freedom,
         residuals,
         singular_values: svd.s,
         evaluations: problem.evaluations(),
     })
+}
+
+/// Singular values of the Jacobian with columns of unit length, when the readings see every parameter alone and in
+/// every combination.
+fn seen(found: &Found, parameters: &[Parameter], names: &[&str], lengths: &[f64]) -> Result<Svd, FitError> {
+    let size = |(parameter, value): (&Parameter, &f64)| value.abs().max(0.1 * parameter.size);
+    let sizes: Vec<f64> = parameters.iter().zip(&found.values).map(size).collect();
+    // A parameter whose change by its own size moves the readings by rounding only leaves no mark on them.
+    let marks: Vec<f64> = lengths.iter().zip(&sizes).map(|(length, size)| length * size).collect();
+    let most = marks.iter().copied().fold(0.0, f64::max);
+    if let Some(at) = marks.iter().position(|mark| *mark <= 1e-12 * most || *mark == 0.0) {
+        let value = found.values.get(at).copied().unwrap_or(f64::NAN);
+        return Err(FitError::NoEffect { name: names.get(at).copied().unwrap_or("").to_string(), value });
+    }
+    let unit = |(column, length): (&Vec<f64>, &f64)| column.iter().map(|x| x / length).collect();
+    let svd = Svd::of(&found.jacobian.iter().zip(lengths).map(unit).collect::<Vec<_>>());
+    let (largest, least) = (svd.s.first().copied().unwrap_or(0.0), svd.s.last().copied().unwrap_or(0.0));
+    if least <= UNSEEN * largest {
+        return Err(FitError::CannotTell { confusion: Confusion::of(&svd, lengths, names, &sizes, None) });
+    }
+    Ok(svd)
 }
 
 fn residuals_of(found: &Found, svd: &Svd, readings: &Readings, parameters: usize) -> Residuals {

@@ -184,3 +184,38 @@ fn refuses_what_cannot_be_fitted() {
     let silent = |_: &[f64], _: &mut [f64]| false;
     assert_eq!(fit(&two, &unknown(&Y), silent), Err(FitError::NoStart));
 }
+
+proptest::proptest! {
+    #[test]
+    fn refuses_or_fits_whatever_comes(
+        values in proptest::collection::vec(proptest::num::f64::ANY, 0..8),
+        u in proptest::option::of(proptest::num::f64::ANY),
+        starts in proptest::collection::vec(proptest::num::f64::ANY, 0..4),
+        worth in proptest::option::of(proptest::num::f64::ANY),
+        bend in -3i32..4,
+    ) {
+        let readings = match u {
+            Some(u) => Readings::with_u(values.clone(), vec![u; values.len()]),
+            None => Readings::of_unknown_spread(values.clone()),
+        };
+        let parameters: Vec<Parameter> = starts
+            .iter()
+            .map(|start| Parameter { worth, ..Parameter::new("p", *start) })
+            .collect();
+        let model = |p: &[f64], out: &mut [f64]| {
+            for (at, out) in out.iter_mut().enumerate() {
+                *out = p.iter().enumerate().map(|(k, p)| p.powi(bend) * (at as f64 + 0.3).powi(k as i32)).sum();
+            }
+            true
+        };
+        match fit(&parameters, &readings, model) {
+            Ok(found) => {
+                for estimate in &found.estimates {
+                    proptest::prop_assert!(estimate.value.is_finite() && estimate.u >= 0.0);
+                }
+                let _ = found.residuals.doubts();
+            }
+            Err(error) => proptest::prop_assert!(!error.to_string().is_empty()),
+        }
+    }
+}
