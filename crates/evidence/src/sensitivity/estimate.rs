@@ -4,9 +4,14 @@ use super::{Design, FirstOrder, Index, Indices, Influence};
 use crate::propagation::PropagationError;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
+use std::ops::Range;
 
 /// Random stream of the resampling, apart from those of the blocks.
 const RESAMPLING: u64 = u64::MAX;
+
+/// Rows are resampled in so many groups of neighbours, or one by one when they are fewer: sums over a group are taken
+/// once, and the spread of several hundred group sums says as much as that of all rows.
+const GROUPS: usize = 500;
 
 /// The results of one output: one column for each run of a row.
 pub(super) struct Columns {
@@ -26,6 +31,16 @@ struct Sums {
     from_a: f64,
     /// Of (f(AB) - f(B))².
     from_b: f64,
+}
+
+/// Sums over rows from which all indices follow.
+#[derive(Clone)]
+struct Tally {
+    rows: f64,
+    /// Of f(A) + f(B), and of their squares.
+    sum: f64,
+    squares: f64,
+    inputs: Vec<Sums>,
 }
 
 impl Columns {
@@ -56,46 +71,67 @@ impl Columns {
         self.columns.get(at).map_or(&[], Vec::as_slice)
     }
 
-    /// Mean and variance over A and B, each row counted `weight` times.
-    fn spread(&self, weights: &[f64]) -> (f64, f64) {
-        let (mut sum, mut squares) = (0.0, 0.0);
-        for ((a, b), weight) in self.get(0).iter().zip(self.get(1)).zip(weights) {
-            sum += weight * (a + b);
-            squares += weight * (a * a + b * b);
+    /// Sums over some of the rows.
+    fn tally(&self, rows: Range<usize>) -> Tally {
+        let part = |at: usize| self.get(at).get(rows.clone()).unwrap_or_default();
+        let (a, b) = (part(0), part(1));
+        let of_input = |input: usize| {
+            let mut sums = Sums::default();
+            for ((a, b), ab) in a.iter().zip(b).zip(part(input + 2)) {
+                let (from_a, from_b) = (ab - a, ab - b);
+                sums.product += b * from_a;
+                sums.difference += from_a;
+                sums.from_a += from_a * from_a;
+                sums.from_b += from_b * from_b;
+            }
+            sums
+        };
+        Tally {
+            rows: a.len() as f64,
+            sum: a.iter().chain(b).sum(),
+            squares: a.iter().chain(b).map(|y| y * y).sum(),
+            inputs: (0..self.columns.len().saturating_sub(2)).map(of_input).collect(),
         }
-        let count = 2.0 * weights.len() as f64;
-        let mean = sum / count;
-        (mean, (squares - count * mean * mean) / (count - 1.0))
+    }
+}
+
+impl Tally {
+    /// Nothing counted yet, for so many inputs.
+    fn empty(inputs: usize) -> Self {
+        Self { rows: 0.0, sum: 0.0, squares: 0.0, inputs: vec![Sums::default(); inputs] }
     }
 
-    fn sums(&self, input: usize, weights: &[f64]) -> Sums {
-        let mut sums = Sums::default();
-        let ab = self.get(input + 2);
-        for (((a, b), ab), weight) in self.get(0).iter().zip(self.get(1)).zip(ab).zip(weights) {
-            let from_a = ab - a;
-            let from_b = ab - b;
-            sums.product += weight * b * from_a;
-            sums.difference += weight * from_a;
-            sums.from_a += weight * from_a * from_a;
-            sums.from_b += weight * from_b * from_b;
+    fn add(&mut self, other: &Self) {
+        self.rows += other.rows;
+        self.sum += other.sum;
+        self.squares += other.squares;
+        for (own, more) in self.inputs.iter_mut().zip(&other.inputs) {
+            own.product += more.product;
+            own.difference += more.difference;
+            own.from_a += more.from_a;
+            own.from_b += more.from_b;
         }
-        sums
     }
 
-    /// First-order and total index of every input, each row counted `weight` times.
-    fn pairs(&self, weights: &[f64], first_order: FirstOrder) -> Vec<(f64, f64)> {
-        let (mean, variance) = self.spread(weights);
-        let count = weights.len() as f64;
-        (0..self.columns.len().saturating_sub(2))
-            .map(|input| {
-                let sums = self.sums(input, weights);
-                let first = match first_order {
-                    FirstOrder::Saltelli2010 => (sums.product - mean * sums.difference) / count / variance,
-                    FirstOrder::Jansen1999 => 1.0 - 0.5 * sums.from_b / count / variance,
-                };
-                (first, 0.5 * sums.from_a / count / variance)
-            })
-            .collect()
+    /// Mean and variance over A and B.
+    fn spread(&self) -> (f64, f64) {
+        let count = 2.0 * self.rows;
+        let mean = self.sum / count;
+        (mean, (self.squares - count * mean * mean) / (count - 1.0))
+    }
+
+    /// First-order and total index of every input.
+    fn pairs(&self, first_order: FirstOrder) -> Vec<(f64, f64)> {
+        let (mean, variance) = self.spread();
+        let share = |sum: f64| sum / self.rows / variance;
+        let pair = |sums: &Sums| {
+            let first = match first_order {
+                FirstOrder::Saltelli2010 => share(sums.product - mean * sums.difference),
+                FirstOrder::Jansen1999 => 1.0 - share(0.5 * sums.from_b),
+            };
+            (first, share(0.5 * sums.from_a))
+        };
+        self.inputs.iter().map(pair).collect()
     }
 }
 
@@ -107,14 +143,18 @@ pub(super) fn estimate(
     design: &Design,
 ) -> Result<Indices, PropagationError> {
     let rows = columns.get(0).len();
-    let once = vec![1.0; rows];
-    let (mean, variance) = columns.spread(&once);
+    let groups: Vec<Tally> = (0..rows.min(GROUPS))
+        .map(|at| columns.tally(at * rows / rows.min(GROUPS)..(at + 1) * rows / rows.min(GROUPS)))
+        .collect();
+    let mut all = Tally::empty(names.len());
+    groups.iter().for_each(|group| all.add(group));
+    let (mean, variance) = all.spread();
     let round_off = 1e-14 * columns.origin.abs();
     if !(variance.is_finite() && variance > round_off * round_off) {
         return Err(PropagationError::NothingVaries);
     }
-    let best = columns.pairs(&once, design.first_order);
-    let spread = resample(&columns, rows, design);
+    let best = all.pairs(design.first_order);
+    let spread = resample(&groups, names.len(), design);
     let interval = |value: f64, mut drawn: Vec<f64>| {
         drawn.sort_unstable_by(f64::total_cmp);
         let tail = 0.5 * (1.0 - design.coverage);
@@ -140,20 +180,19 @@ pub(super) fn estimate(
     Ok(Indices { mean: columns.origin + mean, variance, influences, failed })
 }
 
-/// The indices of `design.resamples` samples of as many rows, drawn from the rows with replacement.
-fn resample(columns: &Columns, rows: usize, design: &Design) -> Vec<Vec<(f64, f64)>> {
+/// The indices of `design.resamples` samples of as many groups of rows, drawn with replacement.
+fn resample(groups: &[Tally], inputs: usize, design: &Design) -> Vec<Vec<(f64, f64)>> {
     let mut random = ChaCha8Rng::seed_from_u64(design.seed);
     random.set_stream(RESAMPLING);
-    let mut weights = vec![0.0; rows];
     (0..design.resamples)
         .map(|_| {
-            weights.fill(0.0);
-            for _ in 0..rows {
-                if let Some(weight) = weights.get_mut(random.random_range(0..rows)) {
-                    *weight += 1.0;
+            let mut tally = Tally::empty(inputs);
+            for _ in groups {
+                if let Some(group) = groups.get(random.random_range(0..groups.len())) {
+                    tally.add(group);
                 }
             }
-            columns.pairs(&weights, design.first_order)
+            tally.pairs(design.first_order)
         })
         .filter(|pairs| pairs.iter().all(|pair| pair.0.is_finite() && pair.1.is_finite()))
         .collect()

@@ -9,7 +9,7 @@
 //! column from B: rows x (inputs + 2) runs of the model. Estimators: [`FirstOrder`] for the first-order index;
 //! Jansen 1999, V_T = mean of (f(A) - f(AB))² / 2, for the total one (both in table 2 of Saltelli et al. 2010,
 //! "Variance based sensitivity analysis of model output", Computer Physics Communications 181, 259-270).
-//! Intervals are percentiles of a bootstrap over rows (Archer, Saltelli and Sobol 1997).
+//! Intervals are percentiles of a bootstrap over rows (Archer, Saltelli and Sobol 1997), many rows in 500 groups.
 //!
 //! Inputs are independent: for correlated ones these shares have no meaning of this kind.
 
