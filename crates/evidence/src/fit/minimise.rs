@@ -34,23 +34,20 @@ pub(super) fn minimise<M: Fn(&[f64], &mut [f64]) -> bool>(
     problem: &Problem<'_, M>,
     start: &[f64],
     damping: f64,
-    scale: f64,
 ) -> Option<Found> {
-    let near = descend(problem, start, damping, Slope::Quick, scale)?;
-    let found = descend(problem, &near.values, 1e-3, Slope::Fine, scale)?;
-    Some(polish(problem, found, scale))
+    let near = descend(problem, start, damping, Slope::Quick)?;
+    let found = descend(problem, &near.values, 1e-3, Slope::Fine)?;
+    Some(polish(problem, found))
 }
 
-/// Goes on with whole Gauss-Newton steps as long as each at least halves the offset.
+/// Goes on with whole Gauss-Newton steps as long as each takes a tenth or more off the offset: they come nearer by the
+/// same share each where residuals are large.
 ///
 /// A sum of squares is flat at its minimum: what is left of it to gain is lost in rounding long before the place of
 /// the minimum is. The offset still shows it.
-fn polish<M: Fn(&[f64], &mut [f64]) -> bool>(
-    problem: &Problem<'_, M>,
-    mut found: Found,
-    scale: f64,
-) -> Found {
-    for _ in 0..10 {
+fn polish<M: Fn(&[f64], &mut [f64]) -> bool>(problem: &Problem<'_, M>, mut found: Found) -> Found {
+    let scale = problem.scale();
+    for _ in 0..50 {
         let lengths: Vec<f64> = found.jacobian.iter().map(|column| norm(column)).collect();
         let svd = Svd::of(&scaled(&found.jacobian, &lengths));
         let before = offset(&svd, &found.residuals, found.values.len());
@@ -64,7 +61,7 @@ fn polish<M: Fn(&[f64], &mut [f64]) -> bool>(
         let Some(jacobian) = problem.jacobian(&values, &residuals, Slope::Fine) else { break };
         let lengths: Vec<f64> = jacobian.iter().map(|column| norm(column)).collect();
         let after = offset(&Svd::of(&scaled(&jacobian, &lengths)), &residuals, values.len());
-        if after.is_nan() || after > 0.5 * before {
+        if after.is_nan() || after > 0.9 * before {
             break;
         }
         found = Found { values, residuals, jacobian, settled: found.settled || after <= SETTLED };
@@ -88,15 +85,14 @@ fn moved(values: &[f64], step: &[f64], lengths: &[f64]) -> Vec<f64> {
     values.iter().zip(step).zip(lengths).map(one).collect()
 }
 
-/// Goes down to where nothing more is gained. `scale`: size of the readings in units of their uncertainty, which says
-/// how small residuals are pure rounding.
+/// Goes down to where nothing more is gained.
 fn descend<M: Fn(&[f64], &mut [f64]) -> bool>(
     problem: &Problem<'_, M>,
     start: &[f64],
     first_damping: f64,
     slope: Slope,
-    scale: f64,
 ) -> Option<Found> {
+    let scale = problem.scale();
     let goal = GOALS[usize::from(slope == Slope::Fine)];
     let residuals = problem.residuals(start)?;
     let jacobian = problem.jacobian(start, &residuals, slope)?;

@@ -192,16 +192,9 @@ pub fn fit_from(
 ) -> Result<Fit, FitError> {
     check(parameters, readings)?;
     let problem = Problem::new(parameters, readings, model);
-    let scale = readings
-        .values
-        .iter()
-        .enumerate()
-        .map(|(at, value)| (value / readings.u_of(at)).powi(2))
-        .sum::<f64>()
-        .sqrt();
     let mut best: Option<(f64, Result<Fit, FitError>)> = None;
     for start in starts.iter().filter(|start| start.len() == parameters.len()) {
-        let Some((left, outcome)) = search(&problem, start, parameters, readings, scale) else { continue };
+        let Some((left, outcome)) = search(&problem, start, parameters, readings) else { continue };
         let better = match &best {
             // A fit goes before a reason why there is none; among equals the nearer one.
             Some((least, known)) if known.is_ok() == outcome.is_ok() => left < *least,
@@ -222,11 +215,10 @@ fn search<M: Fn(&[f64], &mut [f64]) -> bool>(
     start: &[f64],
     parameters: &[Parameter],
     readings: &Readings,
-    scale: f64,
 ) -> Option<(f64, Result<Fit, FitError>)> {
     let mut first = None;
     for damping in DAMPINGS {
-        let found = minimise(problem, start, damping, scale)?;
+        let found = minimise(problem, start, damping)?;
         let left = norm(&found.residuals);
         let outcome = describe(problem, &found, parameters, readings);
         if !matches!(outcome, Err(FitError::NoEffect { .. } | FitError::NotSettled { .. })) {

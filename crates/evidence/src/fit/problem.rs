@@ -1,5 +1,6 @@
 //! Residuals and their derivatives, each reading in units of its own uncertainty.
 
+use super::svd::norm;
 use super::{Parameter, Readings};
 use std::cell::Cell;
 
@@ -18,11 +19,20 @@ pub(super) struct Problem<'a, M> {
     readings: &'a Readings,
     model: M,
     evaluations: Cell<usize>,
+    /// Length of the readings, each in units of its uncertainty.
+    scale: f64,
 }
 
 impl<'a, M: Fn(&[f64], &mut [f64]) -> bool> Problem<'a, M> {
     pub(super) fn new(parameters: &'a [Parameter], readings: &'a Readings, model: M) -> Self {
-        Self { parameters, readings, model, evaluations: Cell::new(0) }
+        let weighted = readings.values.iter().enumerate().map(|(at, value)| value / readings.u_of(at));
+        let scale = weighted.map(|y| y * y).sum::<f64>().sqrt();
+        Self { parameters, readings, model, evaluations: Cell::new(0), scale }
+    }
+
+    /// Length of the readings, each in units of its uncertainty: it says how small residuals are pure rounding.
+    pub(super) fn scale(&self) -> f64 {
+        self.scale
     }
 
     pub(super) fn evaluations(&self) -> usize {
@@ -56,33 +66,39 @@ impl<'a, M: Fn(&[f64], &mut [f64]) -> bool> Problem<'a, M> {
     }
 
     fn column(&self, values: &[f64], centre: &[f64], at: usize, slope: Slope) -> Option<Vec<f64>> {
-        let mut moved = values.to_vec();
         let value = *values.get(at)?;
         let size = value.abs().max(0.1 * self.parameters.get(at)?.size);
-        let share = match slope {
-            Slope::Quick => f64::EPSILON.cbrt(),
-            Slope::Fine => f64::EPSILON.powf(0.2),
-        };
-        let mut residuals = |times: f64| {
-            // The step that the arithmetic really takes.
-            let there = value + times * share * size;
-            *moved.get_mut(at)? = there;
-            Some((there - value, self.residuals(&moved)?))
-        };
-        let line = |a: &(f64, Vec<f64>), b: &(f64, Vec<f64>)| -> Vec<f64> {
-            a.1.iter().zip(&b.1).map(|(p, q)| (p - q) / (a.0 - b.0)).collect()
-        };
-        let (up, down) = (residuals(1.0), residuals(-1.0));
-        let near = match (&up, &down) {
+        let step = f64::EPSILON.cbrt() * size;
+        let (up, down) = (self.moved(values, at, step), self.moved(values, at, -step));
+        let quick = match (&up, &down) {
             (Some(up), Some(down)) => line(up, down),
             (Some(side), None) | (None, Some(side)) => return Some(line(side, &(0.0, centre.to_vec()))),
             (None, None) => return None,
         };
         if slope == Slope::Quick {
-            return Some(near);
+            return Some(quick);
         }
-        let (Some(up), Some(down)) = (residuals(2.0), residuals(-2.0)) else { return Some(near) };
-        let far = line(&up, &down);
+        // Wider steps against rounding, but small beside the change that would move the readings by as much as they
+        // are: a place on an axis may be large where the shape about it is narrow.
+        let step = f64::EPSILON.powf(0.2) * size.min(self.scale / norm(&quick));
+        let ends = [1.0, -1.0, 2.0, -2.0].map(|times| self.moved(values, at, times * step));
+        let [Some(up), Some(down), Some(far_up), Some(far_down)] = &ends else { return Some(quick) };
+        let (near, far) = (line(up, down), line(far_up, far_down));
         Some(near.iter().zip(&far).map(|(near, far)| (4.0 * near - far) / 3.0).collect())
     }
+
+    /// Residuals with one parameter moved, and the move that the arithmetic really made; `None` for no move.
+    fn moved(&self, values: &[f64], at: usize, step: f64) -> Option<(f64, Vec<f64>)> {
+        let mut there = values.to_vec();
+        let value = there.get_mut(at)?;
+        let before = *value;
+        *value += step;
+        let step = *value - before;
+        if step == 0.0 { None } else { Some((step, self.residuals(&there)?)) }
+    }
+}
+
+/// Slope between two places along one parameter.
+fn line(a: &(f64, Vec<f64>), b: &(f64, Vec<f64>)) -> Vec<f64> {
+    a.1.iter().zip(&b.1).map(|(p, q)| (p - q) / (a.0 - b.0)).collect()
 }
