@@ -1,5 +1,6 @@
 //! What the flow needs to know of the gas, laid out for the kernel: the same curves as [`crate::gas`].
 
+use super::vector::Vector;
 use crate::gas::{COLDEST, Gas, HOTTEST, TERMS};
 
 /// Temperatures are counted in this, K; it is also where the two pieces of a heat capacity meet.
@@ -71,17 +72,17 @@ impl Caloric {
 
     /// Coefficients of the mixture.
     #[inline(always)]
-    pub(crate) fn mixed<const F: bool>(&self, y: [f64; 2]) -> [f64; COEFFICIENTS] {
-        let mut mixed = [0.0; COEFFICIENTS];
-        for (to, c) in mixed.iter_mut().zip(&self.terms) {
-            *to = fused::<F>(c[2], y[1], fused::<F>(c[1], y[0], c[0]));
-        }
-        mixed
+    pub(crate) fn mixed<V: Vector>(&self, y: [V; 2]) -> [V; COEFFICIENTS] {
+        let mix = |j: usize| {
+            let c = &self.terms[j];
+            V::of(c[2]).fused(y[1], V::of(c[1]).fused(y[0], V::of(c[0])))
+        };
+        [mix(0), mix(1), mix(2), mix(3), mix(4), mix(5), mix(6), mix(7), mix(8)]
     }
 
     /// Internal energy, J/kg, at a temperature in K.
     pub fn internal_energy(&self, temperature_k: f64, y: [f64; 2]) -> f64 {
-        Near::of::<false>(&self.mixed::<false>(y), temperature_k).energy
+        Near::of(&self.mixed(y), temperature_k).energy
     }
 
     /// Enthalpy, J/kg, at a temperature in K.
@@ -91,7 +92,7 @@ impl Caloric {
 
     /// Specific heat at constant volume, J/(kg K), at a temperature in K.
     pub fn cv(&self, temperature_k: f64, y: [f64; 2]) -> f64 {
-        Near::of::<false>(&self.mixed::<false>(y), temperature_k).cv
+        Near::of(&self.mixed(y), temperature_k).cv
     }
 
     /// Ratio of specific heats at a temperature in K.
@@ -101,47 +102,35 @@ impl Caloric {
 }
 
 /// Energy and its first two derivatives at one temperature.
-pub(crate) struct Near {
+pub(crate) struct Near<V> {
     /// J/kg
-    pub(crate) energy: f64,
+    pub(crate) energy: V,
     /// J/(kg K)
-    pub(crate) cv: f64,
+    pub(crate) cv: V,
     /// J/(kg K²)
-    pub(crate) cv_slope: f64,
+    pub(crate) cv_slope: V,
 }
 
-impl Near {
+impl<V: Vector> Near<V> {
     #[inline(always)]
-    pub(crate) fn of<const F: bool>(terms: &[f64; COEFFICIENTS], temperature_k: f64) -> Self {
-        const HALF: f64 = 1.0 / 2.0;
-        const THIRD: f64 = 1.0 / 3.0;
-        const QUARTER: f64 = 1.0 / 4.0;
-        const FIFTH: f64 = 1.0 / 5.0;
+    pub(crate) fn of(terms: &[V; COEFFICIENTS], temperature_k: V) -> Self {
         let [c, a1, a2, a3, a4, b1, b2, b3, joint] = *terms;
-        let x = temperature_k * (1.0 / SCALE_K);
-        let below = if x < 1.0 { x } else { 1.0 };
-        let below = if below > COLDEST { below } else { COLDEST };
-        let above = if x > 1.0 { x } else { 1.0 };
-        let above = if above < HOTTEST { above } else { HOTTEST };
-        let (s, d, beyond) = (below - 1.0, above - 1.0, x + 1.0 - below - above);
-        let f = fused::<F>;
-        let low = f(f(f(f(FIFTH * a4, s, QUARTER * a3), s, THIRD * a2), s, HALF * a1), s, c);
-        let high = f(f(f(QUARTER * b3, d, THIRD * b2), d, HALF * b1), d, c);
-        let cv = f(f(f(f(a4, s, a3), s, a2), s, a1), s, f(f(f(b3, d, b2), d, b1), d, c));
-        let first = if x < 1.0 {
-            f(f(f(4.0 * a4, s, 3.0 * a3), s, 2.0 * a2), s, a1)
-        } else {
-            f(f(3.0 * b3, d, 2.0 * b2), d, b1)
-        };
-        let energy = f(SCALE_K, f(s, low, f(d, high, cv * beyond)), joint);
-        Self { energy, cv, cv_slope: first * (1.0 / SCALE_K) }
+        let (of, one) = (|x: f64| V::of(x), V::of(1.0));
+        let x = temperature_k * of(1.0 / SCALE_K);
+        let below = x.least(one).most(of(COLDEST));
+        let above = x.most(one).least(of(HOTTEST));
+        let (s, d, beyond) = (below - one, above - one, x + one - below - above);
+        let low = (of(1.0 / 5.0) * a4).fused(s, of(1.0 / 4.0) * a3);
+        let low = low.fused(s, of(1.0 / 3.0) * a2).fused(s, of(1.0 / 2.0) * a1).fused(s, c);
+        let high = (of(1.0 / 4.0) * b3).fused(d, of(1.0 / 3.0) * b2).fused(d, of(1.0 / 2.0) * b1).fused(d, c);
+        let upper = b3.fused(d, b2).fused(d, b1).fused(d, c);
+        let cv = a4.fused(s, a3).fused(s, a2).fused(s, a1).fused(s, upper);
+        let cold = (of(4.0) * a4).fused(s, of(3.0) * a3).fused(s, of(2.0) * a2).fused(s, a1);
+        let hot = (of(3.0) * b3).fused(d, of(2.0) * b2).fused(d, b1);
+        let first = (x - one).plus_or(hot, cold);
+        let energy = of(SCALE_K).fused(s.fused(low, d.fused(high, cv * beyond)), joint);
+        Self { energy, cv, cv_slope: first * of(1.0 / SCALE_K) }
     }
-}
-
-/// `a b + c`, in one rounding where the processor has it and in two elsewhere.
-#[inline(always)]
-pub(crate) fn fused<const F: bool>(a: f64, b: f64, c: f64) -> f64 {
-    if F { a.mul_add(b, c) } else { a * b + c }
 }
 
 #[cfg(test)]
@@ -170,9 +159,9 @@ mod tests {
     fn exact_slope_of_heat_capacity() {
         let caloric = Caloric::from(&petrol());
         for t in [300.0, 700.0, 1300.0, 2500.0] {
-            let mixed = caloric.mixed::<false>([0.01, 0.5]);
-            let near = Near::of::<false>(&mixed, t);
-            let at = |t: f64| Near::of::<false>(&mixed, t).cv;
+            let mixed = caloric.mixed([0.01, 0.5]);
+            let near = Near::of(&mixed, t);
+            let at = |t: f64| Near::of(&mixed, t).cv;
             let measured = (at(t + 1.0) - at(t - 1.0)) / 2.0;
             assert!((near.cv_slope / measured - 1.0).abs() < 1e-4, "{t}: {} {measured}", near.cv_slope);
         }

@@ -10,6 +10,9 @@
 use super::caloric::Caloric;
 use super::geometry::Shape;
 use super::state::{Cell, EndState, Primitive};
+use super::vector::{Four, Vector};
+#[cfg(target_arch = "x86_64")]
+use super::wide::Wide;
 use super::{prepare, sweep};
 use sweep::Work;
 
@@ -54,21 +57,38 @@ impl Instructions {
         primitives: &mut [Primitive<L>],
     ) -> f64 {
         match self.0 {
-            Set::Plain => prepare::prepare::<L, false>(gas, shapes, cells, primitives),
             // SAFETY: `Wide` is only made by `best`, which found both features on this processor.
             #[cfg(target_arch = "x86_64")]
-            Set::Wide => unsafe { prepare_wide(gas, shapes, cells, primitives) },
+            Set::Wide if L % Wide::WIDTH == 0 => unsafe { prepare_wide(gas, shapes, cells, primitives) },
+            _ => plain_prepare(gas, shapes, cells, primitives),
         }
     }
 
     pub(crate) fn sweep<const L: usize>(self, work: Work<'_, L>) -> [EndState<L>; 2] {
         match self.0 {
-            Set::Plain => sweep::sweep::<L, false>(work),
             // SAFETY: `Wide` is only made by `best`, which found both features on this processor.
             #[cfg(target_arch = "x86_64")]
-            Set::Wide => unsafe { sweep_wide(work) },
+            Set::Wide if L % Wide::WIDTH == 0 => unsafe { sweep_wide(work) },
+            _ => plain_sweep(work),
         }
     }
+}
+
+fn plain_prepare<const L: usize>(
+    gas: &Caloric,
+    shapes: &[Shape],
+    cells: &mut [Cell<L>],
+    primitives: &mut [Primitive<L>],
+) -> f64 {
+    if L % Four::WIDTH == 0 {
+        prepare::prepare::<L, Four>(gas, shapes, cells, primitives)
+    } else {
+        prepare::prepare::<L, f64>(gas, shapes, cells, primitives)
+    }
+}
+
+fn plain_sweep<const L: usize>(work: Work<'_, L>) -> [EndState<L>; 2] {
+    if L % Four::WIDTH == 0 { sweep::sweep::<L, Four>(work) } else { sweep::sweep::<L, f64>(work) }
 }
 
 #[cfg(target_arch = "x86_64")]
@@ -79,11 +99,11 @@ fn prepare_wide<const L: usize>(
     cells: &mut [Cell<L>],
     primitives: &mut [Primitive<L>],
 ) -> f64 {
-    prepare::prepare::<L, true>(gas, shapes, cells, primitives)
+    prepare::prepare::<L, Wide>(gas, shapes, cells, primitives)
 }
 
 #[cfg(target_arch = "x86_64")]
 #[target_feature(enable = "avx2,fma")]
 fn sweep_wide<const L: usize>(work: Work<'_, L>) -> [EndState<L>; 2] {
-    sweep::sweep::<L, true>(work)
+    sweep::sweep::<L, Wide>(work)
 }

@@ -1,10 +1,11 @@
 //! The states at both faces of one cell half a step on, and its sources.
 
-use super::caloric::fused;
 use super::geometry::Shape;
-use super::limit::limited;
-use super::state::{Primitive, Row, Wall};
+use super::hllc::Side;
+use super::limit::limited_half;
+use super::state::{Primitive, Wall};
 use super::steady::{Flow, Steady};
+use super::vector::Vector;
 
 /// One cell with its neighbours.
 pub(crate) struct Here<'a, const L: usize> {
@@ -18,173 +19,129 @@ pub(crate) struct Here<'a, const L: usize> {
     pub(crate) step_s: f64,
 }
 
-/// States at the left and right face (density, velocity, pressure, ratio, species, speed of sound) and the sources.
-#[derive(Clone, Copy)]
-#[repr(C, align(64))]
-pub(crate) struct Faces<const L: usize> {
-    pub(crate) left: [Row<L>; 7],
-    pub(crate) right: [Row<L>; 7],
+/// What one cell gives.
+pub(crate) struct Faces<V> {
+    pub(crate) left: Side<V>,
+    pub(crate) right: Side<V>,
     /// Force of walls on the gas, N
-    pub(crate) force: Row<L>,
+    pub(crate) force: V,
     /// Heat from the wall, W
-    pub(crate) heat: Row<L>,
-}
-
-impl<const L: usize> Faces<L> {
-    pub(crate) const EMPTY: Self =
-        Self { left: [[0.0; L]; 7], right: [[0.0; L]; 7], force: [0.0; L], heat: [0.0; L] };
-
-    #[inline(always)]
-    fn put(rows: &mut [Row<L>; 7], l: usize, flow: &Flow, sound: f64) {
-        rows[0][l] = flow.density;
-        rows[1][l] = flow.velocity;
-        rows[2][l] = flow.pressure;
-        rows[3][l] = flow.ratio;
-        (rows[4][l], rows[5][l]) = (flow.y[0], flow.y[1]);
-        rows[6][l] = sound;
-    }
+    pub(crate) heat: V,
 }
 
 #[inline(always)]
-fn flow_of<const L: usize>(rows: &Primitive<L>, l: usize) -> Flow {
+fn flow_of<const L: usize, V: Vector>(rows: &Primitive<L>, at: usize) -> Flow<V> {
     Flow {
-        density: rows.density[l],
-        velocity: rows.velocity[l],
-        pressure: rows.pressure[l],
-        ratio: rows.ratio[l],
-        y: [rows.y[0][l], rows.y[1][l]],
+        density: V::load(&rows.density, at),
+        velocity: V::load(&rows.velocity, at),
+        pressure: V::load(&rows.pressure, at),
+        ratio: V::load(&rows.ratio, at),
+        y: [V::load(&rows.y[0], at), V::load(&rows.y[1], at)],
     }
 }
 
-/// A face state is given up for the cell's own when density, pressure or energy ratio fall below this share of it.
+/// Density and pressure at a face are held above this share of the cell's own, in case half a step empties it.
 const LEAST_SHARE: f64 = 0.1;
 
-/// Reconstructs and advances by half a step. `T`: the cell or a neighbour tapers.
+/// Reconstructs and advances by half a step the lanes from `at` on. `T`: the cell or a neighbour tapers.
 #[inline(always)]
-pub(crate) fn faces<const L: usize, const F: bool, const T: bool>(here: &Here<'_, L>) -> Faces<L> {
-    let mut out = Faces::EMPTY;
-    for l in 0..L {
-        lane::<L, F, T>(here, &mut out, l);
-    }
-    out
-}
-
-#[inline(always)]
-fn lane<const L: usize, const F: bool, const T: bool>(here: &Here<'_, L>, out: &mut Faces<L>, l: usize) {
+pub(crate) fn faces<const L: usize, V: Vector, const T: bool>(here: &Here<'_, L>, at: usize) -> Faces<V> {
     let (shape, rows) = (here.shape, here.own);
-    let own = flow_of(rows, l);
-    let gamma = rows.gamma[l];
-    let steady = Steady::through::<F>(own, gamma, rows.sound[l]);
-    let at = |place: usize| {
-        if T { steady.at::<F>(shape.log_areas[place], shape.ratios[place]) } else { own }
+    let own: Flow<V> = flow_of(rows, at);
+    let steady = Steady::through(own, V::load(&rows.gamma, at), V::load(&rows.sound, at));
+    let assumed = |place: usize| {
+        if T { steady.at(shape.log_areas[place], shape.ratios[place]) } else { own }
     };
-    let after = flow_of(here.after, l).map(&at(3), |there, assumed| there - assumed);
-    let before = at(0).map(&flow_of(here.before, l), |assumed, there| assumed - there);
-    let slope = before.map(&after, |before, after| {
-        // At an end the difference towards the only neighbour stands for both.
-        let before_or = if here.first { after } else { before };
-        let after_or = if here.last { before } else { after };
-        limited(before_or, after_or)
-    });
-    let half = half_step::<L, F, T>(here, &own, &slope, steady.imbalance, l);
-    let (left, right) = (at(1), at(2));
-    let to_left =
-        left.map(&slope, |flow, slope| fused::<F>(-0.5, slope, flow)).map(&half.change, |a, b| a + b);
-    let to_right =
-        right.map(&slope, |flow, slope| fused::<F>(0.5, slope, flow)).map(&half.change, |a, b| a + b);
-    let sane = |flow: &Flow| {
-        (flow.density > LEAST_SHARE * own.density)
-            & (flow.pressure > LEAST_SHARE * own.pressure)
-            & (flow.ratio > LEAST_SHARE * own.ratio)
-    };
-    let keep = sane(&to_left) & sane(&to_right);
-    let left_or = to_left.map(&left, |new, own| if keep { new } else { own });
-    let right_or = to_right.map(&right, |new, own| if keep { new } else { own });
-    Faces::put(&mut out.left, l, &left_or, sound_near::<L, F>(rows, &left_or, l));
-    Faces::put(&mut out.right, l, &right_or, sound_near::<L, F>(rows, &right_or, l));
-    let mut force = half.drag * shape.volume_m3;
+    let after = flow_of(here.after, at).map(&assumed(3), |there, assumed| there - assumed);
+    let before = assumed(0).map(&flow_of(here.before, at), |assumed, there| assumed - there);
+    // At an end the difference towards the only neighbour stands for both.
+    let before_or = if here.first { after } else { before };
+    let after_or = if here.last { before } else { after };
+    let half_slope = before_or.map(&after_or, limited_half);
+    let half = half_step::<L, V, T>(here, &own, &half_slope, steady.imbalance, at);
+    let (left, right) = (assumed(1), assumed(2));
+    let volume = V::of(shape.volume_m3);
+    let mut force = half.drag * volume;
     if T {
-        let push = |area: f64, flow: &Flow| {
-            area * fused::<F>(flow.density * flow.velocity, flow.velocity, flow.pressure)
-        };
-        let widening = shape.area_right_m2 - shape.area_left_m2;
-        let through = push(shape.area_right_m2, &right) - push(shape.area_left_m2, &left);
-        let missing = if keep { half.change.pressure } else { 0.0 };
-        force += fused::<F>(fused::<F>(own.density, steady.imbalance, missing), widening, through);
+        let push = |flow: &Flow<V>| (flow.density * flow.velocity).fused(flow.velocity, flow.pressure);
+        let (from, to) = (V::of(shape.area_left_m2), V::of(shape.area_right_m2));
+        let missing = own.density.fused(steady.imbalance, half.change.pressure);
+        force = force + missing.fused(to - from, to * push(&right) - from * push(&left));
     }
-    out.force[l] = force;
-    out.heat[l] = half.heat * shape.volume_m3;
+    let least = [V::of(LEAST_SHARE) * own.density, V::of(LEAST_SHARE) * own.pressure];
+    let to_left = left.map(&half.change, |a, b| a + b).map(&half_slope, |a, b| a - b);
+    let to_right = right.map(&half.change, |a, b| a + b).map(&half_slope, |a, b| a + b);
+    Faces {
+        left: side(rows, to_left, &least, at),
+        right: side(rows, to_right, &least, at),
+        force,
+        heat: half.heat * volume,
+    }
 }
 
 /// What half a step changes, and the sources at its end.
-struct Half {
-    change: Flow,
+struct Half<V> {
+    change: Flow<V>,
     /// N/m³
-    drag: f64,
+    drag: V,
     /// W/m³
-    heat: f64,
+    heat: V,
 }
 
 #[inline(always)]
-fn half_step<const L: usize, const F: bool, const T: bool>(
+fn half_step<const L: usize, V: Vector, const T: bool>(
     here: &Here<'_, L>,
-    own: &Flow,
-    slope: &Flow,
-    imbalance: f64,
-    l: usize,
-) -> Half {
-    let (rows, wall) = (here.own, here.wall);
-    let gamma = rows.gamma[l];
-    let time = 0.5 * here.step_s;
-    let along = time / here.shape.length_m;
+    own: &Flow<V>,
+    half_slope: &Flow<V>,
+    imbalance: V,
+    at: usize,
+) -> Half<V> {
+    let (rows, wall, one) = (here.own, here.wall, V::of(1.0));
+    let gamma = V::load(&rows.gamma, at);
+    let inverse_density = V::load(&rows.inverse_density, at);
+    let inverse_pressure = V::load(&rows.inverse_pressure, at);
+    let temperature = V::load(&rows.temperature, at);
+    let friction = V::load(&wall.friction_per_m, at);
+    let time = V::of(0.5 * here.step_s);
+    // Of half slopes: twice the half step over the length.
+    let along = V::of(here.step_s * here.shape.per_length);
     let u = own.velocity;
     let carry = along * u;
-    let spread = along * slope.velocity;
-    let drag_by_mass = -wall.friction_per_m[l] * u * u.abs();
-    let heat = wall.exchange_per_m[l]
-        * own.density
-        * u.abs()
-        * rows.cp[l]
-        * (wall.temperature_k[l] - rows.temperature[l]);
-    let warming = time * fused::<F>(-own.density * drag_by_mass, u, heat);
-    let mut push = time * drag_by_mass;
+    let spread = along * half_slope.velocity;
+    let pull = friction * u.abs();
+    let exchange = V::load(&wall.exchange_per_m, at) * V::load(&rows.cp, at);
+    let warmer = V::load(&wall.temperature_k, at) - temperature;
+    let warming = time * own.density * (u.abs() * exchange).fused(warmer, pull * u * u);
+    let mut push = time * pull * u;
     if T {
-        let widening = (here.shape.area_right_m2 - here.shape.area_left_m2) / here.shape.volume_m3;
-        push = fused::<F>(time * imbalance, widening, push);
+        push = imbalance.fused(V::of(-0.5 * here.step_s * here.shape.widening_per_m), push);
     }
-    let ratio_slope = fused::<F>(1.0 - gamma, own.ratio, 1.0);
+    let ratio_slope = (one - gamma).fused(own.ratio, one);
+    let pressing = along * half_slope.pressure * inverse_density;
     let change = Flow {
-        density: -fused::<F>(carry, slope.density, own.density * spread),
-        velocity: push - fused::<F>(carry, slope.velocity, along * slope.pressure * rows.inverse_density[l]),
-        pressure: fused::<F>(
-            gamma - 1.0,
-            warming,
-            -fused::<F>(carry, slope.pressure, gamma * own.pressure * spread),
-        ),
-        ratio: fused::<F>(
-            ratio_slope,
-            fused::<F>(warming, rows.inverse_pressure[l], -spread),
-            -carry * slope.ratio,
-        ),
-        y: [-carry * slope.y[0], -carry * slope.y[1]],
+        density: -carry.fused(half_slope.density, own.density * spread),
+        velocity: -carry.fused(half_slope.velocity, pressing + push),
+        pressure: (gamma - one)
+            .fused(warming, -carry.fused(half_slope.pressure, gamma * own.pressure * spread)),
+        ratio: ratio_slope.fused(warming.fused(inverse_pressure, -spread), -(carry * half_slope.ratio)),
+        y: [-(carry * half_slope.y[0]), -(carry * half_slope.y[1])],
     };
     let (density, u) = (own.density + change.density, u + change.velocity);
-    let warmer =
-        fused::<F>(change.pressure, rows.inverse_pressure[l], -change.density * rows.inverse_density[l]);
-    let temperature = fused::<F>(rows.temperature[l], warmer, rows.temperature[l]);
+    let risen = change.pressure.fused(inverse_pressure, -(change.density * inverse_density));
     let flow = density * u.abs();
-    Half {
-        change,
-        drag: -wall.friction_per_m[l] * flow * u,
-        heat: wall.exchange_per_m[l] * flow * rows.cp[l] * (wall.temperature_k[l] - temperature),
-    }
+    Half { change, drag: -(friction * flow * u), heat: exchange * flow * (-temperature).fused(risen, warmer) }
 }
 
-/// Speed of sound at a face from the cell's, to second order in the change of density; it only sets wave speeds.
+/// A face with its speed of sound, taken from the cell's to second order in the change of density: it only sets wave
+/// speeds.
 #[inline(always)]
-fn sound_near<const L: usize, const F: bool>(rows: &Primitive<L>, face: &Flow, l: usize) -> f64 {
-    let denser = fused::<F>(face.density, rows.inverse_density[l], -1.0);
-    let pressed = fused::<F>(face.pressure, rows.inverse_pressure[l], -1.0);
-    let hotter = fused::<F>(denser, denser, pressed - denser);
-    rows.sound[l] * fused::<F>(0.5, hotter, 1.0)
+fn side<const L: usize, V: Vector>(rows: &Primitive<L>, flow: Flow<V>, least: &[V; 2], at: usize) -> Side<V> {
+    let minus_one = V::of(-1.0);
+    let density = flow.density.most(least[0]);
+    let pressure = flow.pressure.most(least[1]);
+    let denser = density.fused(V::load(&rows.inverse_density, at), minus_one);
+    let pressed = pressure.fused(V::load(&rows.inverse_pressure, at), minus_one);
+    let hotter = denser.fused(denser, pressed - denser);
+    let sound = V::load(&rows.sound, at);
+    Side { flow: Flow { density, pressure, ..flow }, sound: (V::of(0.5) * sound).fused(hotter, sound) }
 }

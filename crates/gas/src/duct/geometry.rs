@@ -66,6 +66,10 @@ pub(crate) struct Shape {
     pub(crate) log_areas: [f64; 4],
     /// This cell's area over those.
     pub(crate) ratios: [f64; 4],
+    /// One over the length, 1/m.
+    pub(crate) per_length: f64,
+    /// Growth of area over volume, 1/m.
+    pub(crate) widening_per_m: f64,
 }
 
 impl Shape {
@@ -146,6 +150,8 @@ impl Geometry {
                 tapers: false,
                 log_areas: [0.0; 4],
                 ratios: [1.0; 4],
+                per_length: 1.0 / length_m,
+                widening_per_m: (right - left) / (mean * length_m),
             });
             from += length_m;
         }

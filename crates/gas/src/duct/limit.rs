@@ -1,29 +1,29 @@
 //! Limited differences.
 
-/// The monotonised central difference (van Leer 1977): the mean of both, at most twice the smaller, zero at extrema.
+use super::vector::Vector;
+
+/// Half of the monotonised central difference (van Leer 1977): the mean of both differences, at most twice the
+/// smaller, zero at extrema. A value and its half differences never leave the range of the neighbours.
 ///
 /// It takes no division, and is sharper than the harmonic mean.
 #[inline(always)]
-pub(crate) fn limited(before: f64, after: f64) -> f64 {
-    let mean = 0.5 * (before + after);
-    let (one, two) = (before.abs(), after.abs());
-    let least = 2.0 * if one < two { one } else { two };
-    let size = mean.abs();
-    let size = if size < least { size } else { least };
-    let signed = size.copysign(mean);
-    if before * after > 0.0 { signed } else { 0.0 }
+pub(crate) fn limited_half<V: Vector>(before: V, after: V) -> V {
+    let quarter = V::of(0.25) * (before + after);
+    let low = before.least(after).least(quarter);
+    let high = before.most(after).most(quarter);
+    low.most(V::of(0.0)) + high.least(V::of(0.0))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::limited;
+    use super::limited_half;
 
     #[test]
     fn exact_limited_differences() {
-        assert_eq!(limited(1.0, 1.5), 1.25);
-        assert_eq!(limited(1.0, 9.0), 2.0);
-        assert_eq!(limited(-9.0, -1.0), -2.0);
-        assert_eq!(limited(1.0, -1.0), 0.0);
-        assert_eq!(limited(0.0, 5.0), 0.0);
+        assert_eq!(limited_half(1.0, 1.5), 0.625);
+        assert_eq!(limited_half(1.0, 9.0), 1.0);
+        assert_eq!(limited_half(-9.0, -1.0), -1.0);
+        assert_eq!(limited_half(1.0, -1.0), 0.0);
+        assert_eq!(limited_half(0.0, 5.0), 0.0);
     }
 }

@@ -34,6 +34,9 @@ mod prepare;
 mod state;
 mod steady;
 mod sweep;
+mod vector;
+#[cfg(target_arch = "x86_64")]
+mod wide;
 
 pub use caloric::Caloric;
 pub use dispatch::Instructions;

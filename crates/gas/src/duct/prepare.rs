@@ -1,63 +1,81 @@
 //! From conserved quantities to pressure, temperature and speed of sound, and the fastest wave.
 
-use super::caloric::{Caloric, Near, fused};
+use super::caloric::{Caloric, Near};
 use super::geometry::Shape;
 use super::state::{Cell, Primitive};
+use super::vector::Vector;
 
 /// Fastest wave over cell length in any cell and lane, 1/s; not a number when the state is broken.
 #[inline(always)]
-pub(crate) fn prepare<const L: usize, const F: bool>(
+pub(crate) fn prepare<const L: usize, V: Vector>(
     gas: &Caloric,
     shapes: &[Shape],
     cells: &mut [Cell<L>],
     primitives: &mut [Primitive<L>],
 ) -> f64 {
-    let (mut fastest, mut alarm) = ([0.0; L], [0.0; L]);
+    let (mut fastest, mut alarm) = (V::of(0.0), V::of(0.0));
     for ((cell, to), shape) in cells.iter_mut().zip(primitives.iter_mut()).zip(shapes) {
-        let per_length = 1.0 / shape.length_m;
-        for l in 0..L {
-            lane::<L, F>(gas, cell, to, l);
-            let rate = (to.velocity[l].abs() + to.sound[l]) * per_length;
-            fastest[l] = if rate > fastest[l] { rate } else { fastest[l] };
+        let per_length = V::of(shape.per_length);
+        let mut at = 0;
+        while at < L {
+            let speed: V = lanes(gas, cell, to, at);
+            let rate = speed * per_length;
+            fastest = fastest.most(rate);
             // A broken number survives the sum, not the comparison.
-            alarm[l] += 0.0 * rate;
+            alarm = V::of(0.0).fused(rate, alarm);
+            at += V::WIDTH;
         }
     }
-    let worst = fastest.iter().fold(0.0f64, |worst, rate| worst.max(*rate));
-    if alarm.iter().all(|sum| *sum == 0.0) { worst } else { f64::NAN }
+    let (mut rates, mut alarms) = ([0.0; 8], [0.0; 8]);
+    fastest.store(&mut rates, 0);
+    alarm.store(&mut alarms, 0);
+    if alarms.iter().all(|sum| *sum == 0.0) {
+        rates.iter().fold(0.0, |worst, rate| rate.max(worst))
+    } else {
+        f64::NAN
+    }
 }
 
+/// Lanes from `at` on; gives their fastest waves, m/s.
 #[inline(always)]
-fn lane<const L: usize, const F: bool>(gas: &Caloric, cell: &mut Cell<L>, to: &mut Primitive<L>, l: usize) {
-    let density = cell.density[l];
-    let inverse = 1.0 / density;
-    let u = cell.momentum[l] * inverse;
-    let y = [cell.species[0][l] * inverse, cell.species[1][l] * inverse];
-    let energy = fused::<F>(-0.5 * u, u, cell.energy[l] * inverse);
-    let r = fused::<F>(gas.r[2], y[1], fused::<F>(gas.r[1], y[0], gas.r[0]));
+fn lanes<const L: usize, V: Vector>(
+    gas: &Caloric,
+    cell: &mut Cell<L>,
+    to: &mut Primitive<L>,
+    at: usize,
+) -> V {
+    let one = V::of(1.0);
+    let density = V::load(&cell.density, at);
+    let inverse = one / density;
+    let u = V::load(&cell.momentum, at) * inverse;
+    let y = [V::load(&cell.species[0], at) * inverse, V::load(&cell.species[1], at) * inverse];
+    let energy = V::load(&cell.energy, at).fused(inverse, -(V::of(0.5) * u * u));
+    let r = V::of(gas.r[2]).fused(y[1], V::of(gas.r[1]).fused(y[0], V::of(gas.r[0])));
     // One step of third order from the last temperature (Halley): the error is far below 0.1 K for a change of 50 K.
-    let guess = cell.temperature[l];
-    let near = Near::of::<F>(&gas.mixed::<F>(y), guess);
-    let inverse_cv = 1.0 / near.cv;
+    let guess = V::load(&cell.temperature, at);
+    let near = Near::of(&gas.mixed(y), guess);
+    let inverse_cv = one / near.cv;
     let newton = (energy - near.energy) * inverse_cv;
     let bend = near.cv_slope * inverse_cv;
-    let change = newton * fused::<F>(-0.5 * newton, bend, 1.0);
-    let found = guess + change;
-    let temperature = if found > 0.2 * guess { found } else { 0.2 * guess };
+    let found = newton.fused((V::of(-0.5) * newton).fused(bend, one), guess);
+    let temperature = found.most(V::of(0.2) * guess);
     let change = temperature - guess;
-    let gamma = fused::<F>(r * inverse_cv, fused::<F>(-change, bend, 1.0), 1.0);
+    let gamma = (r * inverse_cv).fused((-change).fused(bend, one), one);
     let rt = r * temperature;
-    let inverse_rt = 1.0 / rt;
-    cell.temperature[l] = temperature;
-    to.density[l] = density;
-    to.velocity[l] = u;
-    to.pressure[l] = density * rt;
-    to.ratio[l] = (energy + gas.lift_j_kg) * inverse_rt;
-    (to.y[0][l], to.y[1][l]) = (y[0], y[1]);
-    to.sound[l] = (gamma * rt).sqrt();
-    to.gamma[l] = gamma;
-    to.temperature[l] = temperature;
-    to.inverse_density[l] = inverse;
-    to.inverse_pressure[l] = inverse * inverse_rt;
-    to.cp[l] = fused::<F>(near.cv_slope, change, near.cv) + r;
+    let inverse_rt = one / rt;
+    let sound = (gamma * rt).sqrt();
+    temperature.store(&mut cell.temperature, at);
+    density.store(&mut to.density, at);
+    u.store(&mut to.velocity, at);
+    (density * rt).store(&mut to.pressure, at);
+    ((energy + V::of(gas.lift_j_kg)) * inverse_rt).store(&mut to.ratio, at);
+    y[0].store(&mut to.y[0], at);
+    y[1].store(&mut to.y[1], at);
+    sound.store(&mut to.sound, at);
+    gamma.store(&mut to.gamma, at);
+    temperature.store(&mut to.temperature, at);
+    inverse.store(&mut to.inverse_density, at);
+    (inverse * inverse_rt).store(&mut to.inverse_pressure, at);
+    (near.cv_slope.fused(change, near.cv) + r).store(&mut to.cp, at);
+    u.abs() + sound
 }

@@ -7,12 +7,13 @@
     reason = "lanes are innermost in every array: the loop over them is the vector"
 )]
 
-use super::caloric::{Caloric, fused};
+use super::caloric::Caloric;
 use super::faces::{Faces, Here, faces};
 use super::geometry::Shape;
-use super::hllc::{Side, hllc};
+use super::hllc::{Flux, Side, hllc};
 use super::state::{Cell, EndState, Primitive, Row, Wall};
 use super::steady::Flow;
+use super::vector::Vector;
 
 /// What one pass works on; all slices have a row for each cell.
 pub(crate) struct Work<'a, const L: usize> {
@@ -24,17 +25,61 @@ pub(crate) struct Work<'a, const L: usize> {
     pub(crate) step_s: f64,
 }
 
-/// Flux times area through one face: mass, momentum, energy, species.
-type Through<const L: usize> = [Row<L>; 5];
+/// What the pass carries from one cell to the next.
+#[repr(C, align(64))]
+struct Carried<const L: usize> {
+    /// State at the right face of the last cell: density, velocity, pressure, ratio, species, speed of sound.
+    right: [Row<L>; 7],
+    /// Flux through its left face, times area.
+    entering: [Row<L>; 5],
+    force: Row<L>,
+    heat: Row<L>,
+}
+
+impl<const L: usize> Carried<L> {
+    #[inline(always)]
+    fn put<V: Vector>(&mut self, now: &Faces<V>, entering: &Flux<V>, at: usize) {
+        let Side { flow, sound } = now.right;
+        let right = [flow.density, flow.velocity, flow.pressure, flow.ratio, flow.y[0], flow.y[1], sound];
+        for (row, value) in self.right.iter_mut().zip(right) {
+            value.store(row, at);
+        }
+        for (row, value) in self.entering.iter_mut().zip(entering) {
+            value.store(row, at);
+        }
+        now.force.store(&mut self.force, at);
+        now.heat.store(&mut self.heat, at);
+    }
+
+    #[inline(always)]
+    fn right<V: Vector>(&self, at: usize) -> Side<V> {
+        let row = |k: usize| V::load(&self.right[k], at);
+        let flow =
+            Flow { density: row(0), velocity: row(1), pressure: row(2), ratio: row(3), y: [row(4), row(5)] };
+        Side { flow, sound: row(6) }
+    }
+
+    /// Gives the last cell what enters, less what leaves it, and its sources.
+    #[inline(always)]
+    fn update<V: Vector>(&self, cell: &mut Cell<L>, leaving: &Flux<V>, scale: V, at: usize) {
+        let change = |k: usize| V::load(&self.entering[k], at) - leaving[k];
+        let add = |row: &mut Row<L>, change: V| scale.fused(change, V::load(row, at)).store(row, at);
+        add(&mut cell.density, change(0));
+        add(&mut cell.momentum, change(1) + V::load(&self.force, at));
+        add(&mut cell.energy, change(2) + V::load(&self.heat, at));
+        add(&mut cell.species[0], change(3));
+        add(&mut cell.species[1], change(4));
+    }
+}
 
 /// Advances all cells by the fluxes between them and by the sources; gives the states at both ends.
 #[inline(always)]
-pub(crate) fn sweep<const L: usize, const F: bool>(work: Work<'_, L>) -> [EndState<L>; 2] {
+pub(crate) fn sweep<const L: usize, V: Vector>(work: Work<'_, L>) -> [EndState<L>; 2] {
     let Work { gas, shapes, walls, primitives, cells, step_s } = work;
     let n = cells.len().min(shapes.len()).min(walls.len()).min(primitives.len());
     let lift = gas.lift_j_kg;
-    let mut before = Faces::<L>::EMPTY;
-    let mut entering: Through<L> = [[0.0; L]; 5];
+    let mut carried =
+        Carried { right: [[0.0; L]; 7], entering: [[0.0; L]; 5], force: [0.0; L], heat: [0.0; L] };
     let mut ends = [EndState::EMPTY; 2];
     for i in 0..n {
         let here = Here {
@@ -47,83 +92,76 @@ pub(crate) fn sweep<const L: usize, const F: bool>(work: Work<'_, L>) -> [EndSta
             last: i + 1 == n,
             step_s,
         };
-        let now = if shapes[i].tapers { faces::<L, F, true>(&here) } else { faces::<L, F, false>(&here) };
         if i == 0 {
-            ends[0] = end_state(&now.left, here.own, lift, 1.0);
+            begin::<L>(&here, &mut carried, &mut ends[0], lift);
         } else {
-            let leaving = cross::<L, F>(&before, &now, shapes[i].area_left_m2, lift);
-            update::<L, F>(&mut cells[i - 1], &entering, &leaving, &before, step_s / shapes[i - 1].volume_m3);
-            entering = leaving;
+            let cell = &mut cells[i - 1];
+            let scale = step_s / shapes[i - 1].volume_m3;
+            if shapes[i].tapers {
+                cross::<L, V, true>(&here, &mut carried, cell, scale, lift);
+            } else {
+                cross::<L, V, false>(&here, &mut carried, cell, scale, lift);
+            }
         }
-        before = now;
     }
     if let (Some(cell), Some(shape), Some(own)) = (cells.last_mut(), shapes.last(), primitives.last()) {
-        update::<L, F>(cell, &entering, &[[0.0; L]; 5], &before, step_s / shape.volume_m3);
-        ends[1] = end_state(&before.right, own, lift, -1.0);
+        let scale = step_s / shape.volume_m3;
+        for l in 0..L {
+            carried.update::<f64>(cell, &[0.0; 5], scale, l);
+            put_end(&mut ends[1], &carried.right(l), own, lift, -1.0, l);
+        }
     }
     ends
 }
 
+/// The first cell: nothing is known of what enters.
 #[inline(always)]
-fn side<const L: usize>(rows: &[Row<L>; 7], l: usize) -> Side {
-    let flow = Flow {
-        density: rows[0][l],
-        velocity: rows[1][l],
-        pressure: rows[2][l],
-        ratio: rows[3][l],
-        y: [rows[4][l], rows[5][l]],
-    };
-    Side { flow, sound: rows[6][l] }
-}
-
-#[inline(always)]
-fn cross<const L: usize, const F: bool>(
-    before: &Faces<L>,
-    now: &Faces<L>,
-    area_m2: f64,
-    lift: f64,
-) -> Through<L> {
-    let mut through = [[0.0; L]; 5];
+fn begin<const L: usize>(here: &Here<'_, L>, carried: &mut Carried<L>, end: &mut EndState<L>, lift: f64) {
     for l in 0..L {
-        let flux = hllc::<F>(&side(&before.right, l), &side(&now.left, l), lift);
-        for k in 0..5 {
-            through[k][l] = flux[k] * area_m2;
-        }
+        let now = faces::<L, f64, true>(here, l);
+        put_end(end, &now.left, here.own, lift, 1.0, l);
+        carried.put(&now, &[0.0; 5], l);
     }
-    through
 }
 
+/// Reconstructs one cell, finds the flux through its left face and finishes the cell before it.
 #[inline(always)]
-fn update<const L: usize, const F: bool>(
+fn cross<const L: usize, V: Vector, const T: bool>(
+    here: &Here<'_, L>,
+    carried: &mut Carried<L>,
     cell: &mut Cell<L>,
-    entering: &Through<L>,
-    leaving: &Through<L>,
-    own: &Faces<L>,
     scale: f64,
+    lift: f64,
 ) {
-    for l in 0..L {
-        let change = |k: usize| entering[k][l] - leaving[k][l];
-        cell.density[l] = fused::<F>(scale, change(0), cell.density[l]);
-        cell.momentum[l] = fused::<F>(scale, change(1) + own.force[l], cell.momentum[l]);
-        cell.energy[l] = fused::<F>(scale, change(2) + own.heat[l], cell.energy[l]);
-        cell.species[0][l] = fused::<F>(scale, change(3), cell.species[0][l]);
-        cell.species[1][l] = fused::<F>(scale, change(4), cell.species[1][l]);
+    let (area, lift, scale) = (V::of(here.shape.area_left_m2), V::of(lift), V::of(scale));
+    let mut at = 0;
+    while at < L {
+        let now = faces::<L, V, T>(here, at);
+        let flux = hllc(&carried.right(at), &now.left, lift);
+        let flux = [flux[0] * area, flux[1] * area, flux[2] * area, flux[3] * area, flux[4] * area];
+        carried.update(cell, &flux, scale, at);
+        carried.put(&now, &flux, at);
+        at += V::WIDTH;
     }
 }
 
+/// The gas at an end in one lane.
 #[inline(always)]
-fn end_state<const L: usize>(rows: &[Row<L>; 7], own: &Primitive<L>, lift: f64, inward: f64) -> EndState<L> {
-    let mut end = EndState::EMPTY;
-    for l in 0..L {
-        let Side { flow, .. } = side(rows, l);
-        let by_mass = flow.pressure / flow.density;
-        end.density[l] = flow.density;
-        end.velocity_in[l] = inward * flow.velocity;
-        end.pressure[l] = flow.pressure;
-        end.gamma[l] = own.gamma[l];
-        end.sound[l] = (own.gamma[l] * by_mass).sqrt();
-        end.enthalpy[l] = (flow.ratio + 1.0) * by_mass - lift;
-        (end.y[0][l], end.y[1][l]) = (flow.y[0], flow.y[1]);
-    }
-    end
+fn put_end<const L: usize>(
+    end: &mut EndState<L>,
+    side: &Side<f64>,
+    own: &Primitive<L>,
+    lift: f64,
+    inward: f64,
+    l: usize,
+) {
+    let flow = &side.flow;
+    let by_mass = flow.pressure / flow.density;
+    end.density[l] = flow.density;
+    end.velocity_in[l] = inward * flow.velocity;
+    end.pressure[l] = flow.pressure;
+    end.gamma[l] = own.gamma[l];
+    end.sound[l] = (own.gamma[l] * by_mass).sqrt();
+    end.enthalpy[l] = (flow.ratio + 1.0) * by_mass - lift;
+    (end.y[0][l], end.y[1][l]) = (flow.y[0], flow.y[1]);
 }
