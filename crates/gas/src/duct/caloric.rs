@@ -73,11 +73,18 @@ impl Caloric {
     /// Coefficients of the mixture.
     #[inline(always)]
     pub(crate) fn mixed<V: Vector>(&self, y: [V; 2]) -> [V; COEFFICIENTS] {
-        let mix = |j: usize| {
-            let c = &self.terms[j];
-            V::of(c[2]).fused(y[1], V::of(c[1]).fused(y[0], V::of(c[0])))
-        };
-        [mix(0), mix(1), mix(2), mix(3), mix(4), mix(5), mix(6), mix(7), mix(8)]
+        let t = &self.terms;
+        [
+            mix(&t[0], y),
+            mix(&t[1], y),
+            mix(&t[2], y),
+            mix(&t[3], y),
+            mix(&t[4], y),
+            mix(&t[5], y),
+            mix(&t[6], y),
+            mix(&t[7], y),
+            mix(&t[8], y),
+        ]
     }
 
     /// Internal energy, J/kg, at a temperature in K.
@@ -101,6 +108,12 @@ impl Caloric {
     }
 }
 
+/// First species and what the others have beyond it, by their mass fractions.
+#[inline(always)]
+pub(crate) fn mix<V: Vector>(parts: &[f64; 3], y: [V; 2]) -> V {
+    V::of(parts[2]).fused(y[1], V::of(parts[1]).fused(y[0], V::of(parts[0])))
+}
+
 /// Energy and its first two derivatives at one temperature.
 pub(crate) struct Near<V> {
     /// J/kg
@@ -115,21 +128,24 @@ impl<V: Vector> Near<V> {
     #[inline(always)]
     pub(crate) fn of(terms: &[V; COEFFICIENTS], temperature_k: V) -> Self {
         let [c, a1, a2, a3, a4, b1, b2, b3, joint] = *terms;
-        let (of, one) = (|x: f64| V::of(x), V::of(1.0));
-        let x = temperature_k * of(1.0 / SCALE_K);
-        let below = x.least(one).most(of(COLDEST));
-        let above = x.most(one).least(of(HOTTEST));
+        let one = V::of(1.0);
+        let x = temperature_k * V::of(1.0 / SCALE_K);
+        let below = x.least(one).most(V::of(COLDEST));
+        let above = x.most(one).least(V::of(HOTTEST));
         let (s, d, beyond) = (below - one, above - one, x + one - below - above);
-        let low = (of(1.0 / 5.0) * a4).fused(s, of(1.0 / 4.0) * a3);
-        let low = low.fused(s, of(1.0 / 3.0) * a2).fused(s, of(1.0 / 2.0) * a1).fused(s, c);
-        let high = (of(1.0 / 4.0) * b3).fused(d, of(1.0 / 3.0) * b2).fused(d, of(1.0 / 2.0) * b1).fused(d, c);
+        let low = (V::of(1.0 / 5.0) * a4).fused(s, V::of(1.0 / 4.0) * a3);
+        let low = low.fused(s, V::of(1.0 / 3.0) * a2).fused(s, V::of(1.0 / 2.0) * a1).fused(s, c);
+        let high = (V::of(1.0 / 4.0) * b3)
+            .fused(d, V::of(1.0 / 3.0) * b2)
+            .fused(d, V::of(1.0 / 2.0) * b1)
+            .fused(d, c);
         let upper = b3.fused(d, b2).fused(d, b1).fused(d, c);
         let cv = a4.fused(s, a3).fused(s, a2).fused(s, a1).fused(s, upper);
-        let cold = (of(4.0) * a4).fused(s, of(3.0) * a3).fused(s, of(2.0) * a2).fused(s, a1);
-        let hot = (of(3.0) * b3).fused(d, of(2.0) * b2).fused(d, b1);
+        let cold = (V::of(4.0) * a4).fused(s, V::of(3.0) * a3).fused(s, V::of(2.0) * a2).fused(s, a1);
+        let hot = (V::of(3.0) * b3).fused(d, V::of(2.0) * b2).fused(d, b1);
         let first = (x - one).plus_or(hot, cold);
-        let energy = of(SCALE_K).fused(s.fused(low, d.fused(high, cv * beyond)), joint);
-        Self { energy, cv, cv_slope: first * of(1.0 / SCALE_K) }
+        let energy = V::of(SCALE_K).fused(s.fused(low, d.fused(high, cv * beyond)), joint);
+        Self { energy, cv, cv_slope: first * V::of(1.0 / SCALE_K) }
     }
 }
 

@@ -2,7 +2,6 @@
 
 use super::geometry::Shape;
 use super::hllc::Side;
-use super::limit::limited_half;
 use super::state::{Primitive, Wall};
 use super::steady::{Flow, Steady};
 use super::vector::Vector;
@@ -49,34 +48,51 @@ pub(crate) fn faces<const L: usize, V: Vector, const T: bool>(here: &Here<'_, L>
     let (shape, rows) = (here.shape, here.own);
     let own: Flow<V> = flow_of(rows, at);
     let steady = Steady::through(own, V::load(&rows.gamma, at), V::load(&rows.sound, at));
-    let assumed = |place: usize| {
-        if T { steady.at(shape.log_areas[place], shape.ratios[place]) } else { own }
-    };
-    let after = flow_of(here.after, at).map(&assumed(3), |there, assumed| there - assumed);
-    let before = assumed(0).map(&flow_of(here.before, at), |assumed, there| assumed - there);
+    let assumed = Assumed::<V, T> { steady: &steady, own, shape };
+    let after = flow_of::<L, V>(here.after, at) - assumed.at(3);
+    let before = assumed.at(0) - flow_of::<L, V>(here.before, at);
     // At an end the difference towards the only neighbour stands for both.
     let before_or = if here.first { after } else { before };
     let after_or = if here.last { before } else { after };
-    let half_slope = before_or.map(&after_or, limited_half);
+    let half_slope = before_or.limited_half(after_or);
     let half = half_step::<L, V, T>(here, &own, &half_slope, steady.imbalance, at);
-    let (left, right) = (assumed(1), assumed(2));
+    let (left, right) = (assumed.at(1), assumed.at(2));
     let volume = V::of(shape.volume_m3);
     let mut force = half.drag * volume;
     if T {
-        let push = |flow: &Flow<V>| (flow.density * flow.velocity).fused(flow.velocity, flow.pressure);
         let (from, to) = (V::of(shape.area_left_m2), V::of(shape.area_right_m2));
         let missing = own.density.fused(steady.imbalance, half.change.pressure);
         force = force + missing.fused(to - from, to * push(&right) - from * push(&left));
     }
     let least = [V::of(LEAST_SHARE) * own.density, V::of(LEAST_SHARE) * own.pressure];
-    let to_left = left.map(&half.change, |a, b| a + b).map(&half_slope, |a, b| a - b);
-    let to_right = right.map(&half.change, |a, b| a + b).map(&half_slope, |a, b| a + b);
+    let to_left = left + half.change - half_slope;
+    let to_right = right + half.change + half_slope;
     Faces {
         left: side(rows, to_left, &least, at),
         right: side(rows, to_right, &least, at),
         force,
         heat: half.heat * volume,
     }
+}
+
+/// The flow that is taken for steady, at the four places a cell looks at.
+struct Assumed<'a, V, const T: bool> {
+    steady: &'a Steady<V>,
+    own: Flow<V>,
+    shape: &'a Shape,
+}
+
+impl<V: Vector, const T: bool> Assumed<'_, V, T> {
+    #[inline(always)]
+    fn at(&self, place: usize) -> Flow<V> {
+        if T { self.steady.at(self.shape.log_areas[place], self.shape.ratios[place]) } else { self.own }
+    }
+}
+
+/// Pressure and momentum flux, Pa.
+#[inline(always)]
+fn push<V: Vector>(flow: &Flow<V>) -> V {
+    (flow.density * flow.velocity).fused(flow.velocity, flow.pressure)
 }
 
 /// What half a step changes, and the sources at its end.

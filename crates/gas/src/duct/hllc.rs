@@ -26,13 +26,12 @@ pub(crate) fn hllc<V: Vector>(left: &Side<V>, right: &Side<V>, lift_j_kg: V) -> 
     let through_right = r.density * (fast - r.velocity);
     let push = through_left.fused(l.velocity, r.pressure - l.pressure) - through_right * r.velocity;
     let middle = push / (through_left - through_right);
-    let pick = |a: V, b: V| middle.plus_or(a, b);
-    let edge = pick(slow, fast);
-    let (density, velocity) = (pick(l.density, r.density), pick(l.velocity, r.velocity));
-    let (pressure, ratio) = (pick(l.pressure, r.pressure), pick(l.ratio, r.ratio));
-    let y = [pick(l.y[0], r.y[0]), pick(l.y[1], r.y[1])];
+    let edge = middle.plus_or(slow, fast);
+    let (density, velocity) = (middle.plus_or(l.density, r.density), middle.plus_or(l.velocity, r.velocity));
+    let (pressure, ratio) = (middle.plus_or(l.pressure, r.pressure), middle.plus_or(l.ratio, r.ratio));
+    let y = [middle.plus_or(l.y[0], r.y[0]), middle.plus_or(l.y[1], r.y[1])];
     // When both waves run one way the face sees the undisturbed state.
-    let inside = pick(-slow, fast);
+    let inside = middle.plus_or(-slow, fast);
     let middle = inside.plus_or(middle, velocity);
     let through = density * (edge - velocity);
     let star = through.fused(middle - velocity, pressure);

@@ -5,7 +5,9 @@
 //! squared; two terms of the series in `ln A` are kept. Near and above the speed of sound `x` fades to zero, which is
 //! flow of constant `u A`, density and pressure; `imbalance` is what such a flow lacks to be steady.
 
+use super::limit::limited_half;
 use super::vector::Vector;
+use std::ops::{Add, Sub};
 
 /// Flow at one place: density kg/m³, velocity m/s, pressure Pa, energy ratio, mass fractions.
 #[derive(Debug, Clone, Copy)]
@@ -17,15 +19,37 @@ pub(crate) struct Flow<V> {
     pub(crate) y: [V; 2],
 }
 
-impl<V: Copy> Flow<V> {
+macro_rules! part_by_part {
+    ($trait:ident, $name:ident) => {
+        impl<V: Vector> $trait for Flow<V> {
+            type Output = Self;
+            // Not by a closure: those are not certain to be inlined, and code outside the kernel's functions is slow.
+            #[inline(always)]
+            fn $name(self, other: Self) -> Self {
+                Self {
+                    density: self.density.$name(other.density),
+                    velocity: self.velocity.$name(other.velocity),
+                    pressure: self.pressure.$name(other.pressure),
+                    ratio: self.ratio.$name(other.ratio),
+                    y: [self.y[0].$name(other.y[0]), self.y[1].$name(other.y[1])],
+                }
+            }
+        }
+    };
+}
+part_by_part!(Add, add);
+part_by_part!(Sub, sub);
+
+impl<V: Vector> Flow<V> {
+    /// Half of the limited difference of each part.
     #[inline(always)]
-    pub(crate) fn map(&self, other: &Self, f: impl Fn(V, V) -> V) -> Self {
+    pub(crate) fn limited_half(self, after: Self) -> Self {
         Self {
-            density: f(self.density, other.density),
-            velocity: f(self.velocity, other.velocity),
-            pressure: f(self.pressure, other.pressure),
-            ratio: f(self.ratio, other.ratio),
-            y: [f(self.y[0], other.y[0]), f(self.y[1], other.y[1])],
+            density: limited_half(self.density, after.density),
+            velocity: limited_half(self.velocity, after.velocity),
+            pressure: limited_half(self.pressure, after.pressure),
+            ratio: limited_half(self.ratio, after.ratio),
+            y: [limited_half(self.y[0], after.y[0]), limited_half(self.y[1], after.y[1])],
         }
     }
 }

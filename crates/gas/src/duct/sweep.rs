@@ -53,23 +53,36 @@ impl<const L: usize> Carried<L> {
 
     #[inline(always)]
     fn right<V: Vector>(&self, at: usize) -> Side<V> {
-        let row = |k: usize| V::load(&self.right[k], at);
-        let flow =
-            Flow { density: row(0), velocity: row(1), pressure: row(2), ratio: row(3), y: [row(4), row(5)] };
-        Side { flow, sound: row(6) }
+        let rows = &self.right;
+        let flow = Flow {
+            density: V::load(&rows[0], at),
+            velocity: V::load(&rows[1], at),
+            pressure: V::load(&rows[2], at),
+            ratio: V::load(&rows[3], at),
+            y: [V::load(&rows[4], at), V::load(&rows[5], at)],
+        };
+        Side { flow, sound: V::load(&rows[6], at) }
     }
 
     /// Gives the last cell what enters, less what leaves it, and its sources.
     #[inline(always)]
     fn update<V: Vector>(&self, cell: &mut Cell<L>, leaving: &Flux<V>, scale: V, at: usize) {
-        let change = |k: usize| V::load(&self.entering[k], at) - leaving[k];
-        let add = |row: &mut Row<L>, change: V| scale.fused(change, V::load(row, at)).store(row, at);
-        add(&mut cell.density, change(0));
-        add(&mut cell.momentum, change(1) + V::load(&self.force, at));
-        add(&mut cell.energy, change(2) + V::load(&self.heat, at));
-        add(&mut cell.species[0], change(3));
-        add(&mut cell.species[1], change(4));
+        let change = V::load(&self.entering[0], at) - leaving[0];
+        add(&mut cell.density, scale, change, at);
+        let change = V::load(&self.entering[1], at) - leaving[1] + V::load(&self.force, at);
+        add(&mut cell.momentum, scale, change, at);
+        let change = V::load(&self.entering[2], at) - leaving[2] + V::load(&self.heat, at);
+        add(&mut cell.energy, scale, change, at);
+        let change = V::load(&self.entering[3], at) - leaving[3];
+        add(&mut cell.species[0], scale, change, at);
+        let change = V::load(&self.entering[4], at) - leaving[4];
+        add(&mut cell.species[1], scale, change, at);
     }
+}
+
+#[inline(always)]
+fn add<const L: usize, V: Vector>(row: &mut Row<L>, scale: V, change: V, at: usize) {
+    scale.fused(change, V::load(row, at)).store(row, at);
 }
 
 /// Advances all cells by the fluxes between them and by the sources; gives the states at both ends.
@@ -93,7 +106,7 @@ pub(crate) fn sweep<const L: usize, V: Vector>(work: Work<'_, L>) -> [EndState<L
             step_s,
         };
         if i == 0 {
-            begin::<L>(&here, &mut carried, &mut ends[0], lift);
+            begin::<L, V>(&here, &mut carried, &mut ends[0], lift);
         } else {
             let cell = &mut cells[i - 1];
             let scale = step_s / shapes[i - 1].volume_m3;
@@ -106,9 +119,11 @@ pub(crate) fn sweep<const L: usize, V: Vector>(work: Work<'_, L>) -> [EndState<L
     }
     if let (Some(cell), Some(shape), Some(own)) = (cells.last_mut(), shapes.last(), primitives.last()) {
         let scale = step_s / shape.volume_m3;
-        for l in 0..L {
-            carried.update::<f64>(cell, &[0.0; 5], scale, l);
-            put_end(&mut ends[1], &carried.right(l), own, lift, -1.0, l);
+        let mut at = 0;
+        while at < L {
+            carried.update::<V>(cell, &[V::of(0.0); 5], V::of(scale), at);
+            put_end::<L, V>(&mut ends[1], &carried.right(at), own, lift, -1.0, at);
+            at += V::WIDTH;
         }
     }
     ends
@@ -116,11 +131,18 @@ pub(crate) fn sweep<const L: usize, V: Vector>(work: Work<'_, L>) -> [EndState<L
 
 /// The first cell: nothing is known of what enters.
 #[inline(always)]
-fn begin<const L: usize>(here: &Here<'_, L>, carried: &mut Carried<L>, end: &mut EndState<L>, lift: f64) {
-    for l in 0..L {
-        let now = faces::<L, f64, true>(here, l);
-        put_end(end, &now.left, here.own, lift, 1.0, l);
-        carried.put(&now, &[0.0; 5], l);
+fn begin<const L: usize, V: Vector>(
+    here: &Here<'_, L>,
+    carried: &mut Carried<L>,
+    end: &mut EndState<L>,
+    lift: f64,
+) {
+    let mut at = 0;
+    while at < L {
+        let now = faces::<L, V, true>(here, at);
+        put_end(end, &now.left, here.own, lift, 1.0, at);
+        carried.put(&now, &[V::of(0.0); 5], at);
+        at += V::WIDTH;
     }
 }
 
@@ -145,23 +167,25 @@ fn cross<const L: usize, V: Vector, const T: bool>(
     }
 }
 
-/// The gas at an end in one lane.
+/// The gas at an end.
 #[inline(always)]
-fn put_end<const L: usize>(
+fn put_end<const L: usize, V: Vector>(
     end: &mut EndState<L>,
-    side: &Side<f64>,
+    side: &Side<V>,
     own: &Primitive<L>,
     lift: f64,
     inward: f64,
-    l: usize,
+    at: usize,
 ) {
     let flow = &side.flow;
     let by_mass = flow.pressure / flow.density;
-    end.density[l] = flow.density;
-    end.velocity_in[l] = inward * flow.velocity;
-    end.pressure[l] = flow.pressure;
-    end.gamma[l] = own.gamma[l];
-    end.sound[l] = (own.gamma[l] * by_mass).sqrt();
-    end.enthalpy[l] = (flow.ratio + 1.0) * by_mass - lift;
-    (end.y[0][l], end.y[1][l]) = (flow.y[0], flow.y[1]);
+    let gamma = V::load(&own.gamma, at);
+    flow.density.store(&mut end.density, at);
+    (V::of(inward) * flow.velocity).store(&mut end.velocity_in, at);
+    flow.pressure.store(&mut end.pressure, at);
+    gamma.store(&mut end.gamma, at);
+    (gamma * by_mass).sqrt().store(&mut end.sound, at);
+    ((flow.ratio + V::of(1.0)) * by_mass - V::of(lift)).store(&mut end.enthalpy, at);
+    flow.y[0].store(&mut end.y[0], at);
+    flow.y[1].store(&mut end.y[1], at);
 }
