@@ -208,7 +208,7 @@ fn published_two_gases_of_different_ratio_of_specific_heats() {
 fn smooth_error(peak: f64, cells: usize) -> f64 {
     let gas = Caloric::perfect(1.4, 287.0);
     let (p0, t0) = (101_325.0, 300.0);
-    let a0 = (1.4 * 287.0 * t0 as f64).sqrt();
+    let a0 = f64::sqrt(1.4 * 287.0 * t0);
     let initial = |x: f64| {
         let off = (x - 0.5) / 0.3;
         if off.abs() < 1.0 { peak * (std::f64::consts::FRAC_PI_2 * off).cos().powi(6) } else { 0.0 }

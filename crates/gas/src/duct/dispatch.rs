@@ -59,7 +59,9 @@ impl Instructions {
         match self.0 {
             // SAFETY: `Wide` is only made by `best`, which found both features on this processor.
             #[cfg(target_arch = "x86_64")]
-            Set::Wide if L % Wide::WIDTH == 0 => unsafe { prepare_wide(gas, shapes, cells, primitives) },
+            Set::Wide if L.is_multiple_of(Wide::WIDTH) => unsafe {
+                prepare_wide(gas, shapes, cells, primitives)
+            },
             _ => plain_prepare(gas, shapes, cells, primitives),
         }
     }
@@ -68,7 +70,7 @@ impl Instructions {
         match self.0 {
             // SAFETY: `Wide` is only made by `best`, which found both features on this processor.
             #[cfg(target_arch = "x86_64")]
-            Set::Wide if L % Wide::WIDTH == 0 => unsafe { sweep_wide(work) },
+            Set::Wide if L.is_multiple_of(Wide::WIDTH) => unsafe { sweep_wide(work) },
             _ => plain_sweep(work),
         }
     }
@@ -80,7 +82,7 @@ fn plain_prepare<const L: usize>(
     cells: &mut [Cell<L>],
     primitives: &mut [Primitive<L>],
 ) -> f64 {
-    if L % Four::WIDTH == 0 {
+    if L.is_multiple_of(Four::WIDTH) {
         prepare::prepare::<L, Four>(gas, shapes, cells, primitives)
     } else {
         prepare::prepare::<L, f64>(gas, shapes, cells, primitives)
@@ -88,7 +90,7 @@ fn plain_prepare<const L: usize>(
 }
 
 fn plain_sweep<const L: usize>(work: Work<'_, L>) -> [EndState<L>; 2] {
-    if L % Four::WIDTH == 0 { sweep::sweep::<L, Four>(work) } else { sweep::sweep::<L, f64>(work) }
+    if L.is_multiple_of(Four::WIDTH) { sweep::sweep::<L, Four>(work) } else { sweep::sweep::<L, f64>(work) }
 }
 
 #[cfg(target_arch = "x86_64")]

@@ -34,6 +34,8 @@ mod prepare;
 mod state;
 mod steady;
 mod sweep;
+#[cfg(test)]
+mod tests;
 mod vector;
 #[cfg(target_arch = "x86_64")]
 mod wide;

@@ -5,7 +5,7 @@
 //! from throat to duct by [`Recovery`]. Out of the duct: isentropic contraction from the duct to the throat, whose
 //! static pressure is the reservoir's unless it is choked (constant-pressure model of Benson 1982; Borda-Carnot).
 
-use super::root::root;
+use super::root::{newton, root};
 use super::wave::Near;
 
 /// Gas at rest outside the duct in one lane.
@@ -67,8 +67,11 @@ pub struct Settled {
     pub choked: bool,
 }
 
-/// Relative width to which the logarithm of pressure is solved.
-const CLOSE: f64 = 1e-12;
+/// Relative width to which the logarithm of pressure is bracketed.
+const NARROW: f64 = 1e-12;
+
+/// Newton steps in the logarithm of pressure end with one smaller than this; the error left is about its square.
+const CLOSE: f64 = 1e-7;
 
 /// An opening below this share counts as shut: a millionth of the duct's area leaks nothing that matters.
 const SHUT: f64 = 1e-6;
@@ -118,21 +121,44 @@ fn velocity_by_energy(outside: &Reservoir, mass: f64, pressure: f64) -> f64 {
 }
 
 fn into_without_recovery(near: &Near, outside: &Reservoir, share: f64) -> Settled {
-    let critical = critical_log(outside.gamma);
-    let at = |log: f64| {
-        let pressure = outside.pressure_pa * log.exp();
-        let mass = throat(outside, share, log.max(critical)).mass;
-        (pressure, mass, velocity_by_energy(outside, mass, pressure))
+    let g = outside.gamma;
+    let critical = critical_log(g);
+    let (r, t0) = (outside.r_j_kg_k, outside.temperature_k);
+    let (kappa, cp) = ((g - 1.0) / g, g / (g - 1.0) * r);
+    let choked_mass = throat(outside, share, critical).mass;
+    let own = (outside.pressure_pa / near.pressure).ln();
+    // By log of duct pressure over the reservoir's: mass flux and its slope over itself.
+    let mass_at = |log: f64, pressure: f64| {
+        if log <= critical {
+            return (choked_mass, 0.0);
+        }
+        let colder = (kappa * log).exp();
+        let fall = (1.0 - colder).max(0.0);
+        let mass = share * pressure / (r * t0 * colder) * (2.0 * cp * t0 * fall).sqrt();
+        (mass, 1.0 / g - 0.5 * kappa * colder / fall.max(1e-300))
     };
+    // Squares of velocity: they stay smooth where the flow stops.
     let miss = |log: f64| {
-        let (pressure, _, velocity) = at(log);
-        let wave = near.behind(pressure).velocity_in;
-        wave * wave.abs() - velocity * velocity
+        let pressure = outside.pressure_pa * log.exp();
+        let (mass, mass_slope) = mass_at(log, pressure);
+        let by_kelvin = mass * r / pressure;
+        let root = (1.0 + 2.0 * t0 * by_kelvin * by_kelvin / cp).sqrt();
+        let velocity = 2.0 * t0 * by_kelvin / (1.0 + root);
+        let wave = near.behind_log(log + own);
+        let velocity_slope = velocity * velocity * (mass_slope - 1.0) / root;
+        let miss = wave.velocity_in * wave.velocity_in.abs() - velocity * velocity;
+        (miss, 2.0 * (wave.velocity_in.abs() * wave.slope - velocity_slope))
     };
     let low = (near.pressure_at(0.0) / outside.pressure_pa).ln().max(-60.0);
-    let log = root(miss, low, 0.0, CLOSE);
-    let (pressure, mass, velocity_in) = at(log);
-    Settled { pressure, velocity_in, mass, choked: log <= critical }
+    let log = newton(miss, low, 0.0, 0.5 * low, CLOSE, true);
+    let pressure = outside.pressure_pa * log.exp();
+    let mass = mass_at(log, pressure).0;
+    Settled {
+        pressure,
+        velocity_in: velocity_by_energy(outside, mass, pressure),
+        mass,
+        choked: log <= critical,
+    }
 }
 
 fn into_with_momentum(near: &Near, outside: &Reservoir, share: f64) -> Settled {
@@ -160,11 +186,11 @@ fn into_with_momentum(near: &Near, outside: &Reservoir, share: f64) -> Settled {
             near.behind(pressure).velocity_in - velocity_by_energy(outside, mass, pressure)
         };
         let low = (near.pressure_at(0.0) / outside.pressure_pa).ln().max(-60.0);
-        let pressure = outside.pressure_pa * root(miss, low, 0.0, CLOSE).exp();
+        let pressure = outside.pressure_pa * root(miss, low, 0.0, NARROW).exp();
         let velocity_in = velocity_by_energy(outside, mass, pressure);
         return Settled { pressure, velocity_in, mass, choked: true };
     }
-    let (pressure, mass, velocity_in) = at(root(miss, critical, 0.0, CLOSE));
+    let (pressure, mass, velocity_in) = at(root(miss, critical, 0.0, NARROW));
     Settled { pressure, velocity_in, mass, choked: false }
 }
 
@@ -180,18 +206,27 @@ fn out_of(near: &Near, outside_pa: f64, share: f64) -> Settled {
     let high = (near.pressure_at(0.0) / near.pressure).ln().max(low);
     // Squares of velocity, multiplied out so that a share of 1 stays regular.
     let miss = |log: f64| {
-        let pressure = near.pressure * log.exp();
-        let behind = near.behind(pressure);
+        let behind = near.behind_log(log);
+        let sound2 = g * near.pressure * log.exp() / behind.density;
         let colder = ((g - 1.0) / g * (low - log)).exp();
-        let thinner = share * colder.powf(1.0 / (g - 1.0));
-        let drive = 2.0 / (g - 1.0) * g * pressure / behind.density * (1.0 - colder);
-        behind.velocity_in * behind.velocity_in * (1.0 - thinner * thinner) - thinner * thinner * drive
+        // Square of share times throat density over the duct's.
+        let thinner = share * share * (2.0 / g * (low - log)).exp();
+        let drive = 2.0 / (g - 1.0) * sound2 * (1.0 - colder);
+        let square = behind.velocity_in * behind.velocity_in;
+        let miss = square * (1.0 - thinner) - thinner * drive;
+        let thinner_slope = -2.0 / g * thinner;
+        // The speed of sound is taken to change as in a rarefaction: that is exact there, near enough in a shock.
+        let drive_slope = (g - 1.0) / g * drive + 2.0 / g * sound2 * colder;
+        let slope = 2.0 * behind.velocity_in * behind.slope * (1.0 - thinner)
+            - square * thinner_slope
+            - thinner_slope * drive
+            - thinner * drive_slope;
+        (miss, slope)
     };
-    let sonic = sonic_mach(g, share);
+    let sonic = if share >= 1.0 || high - low > 0.45 { sonic_mach(g, share) } else { 1.0 };
     let run = |log: f64| {
-        let pressure = near.pressure * log.exp();
-        let behind = near.behind(pressure);
-        -behind.velocity_in - sonic * (g * pressure / behind.density).sqrt()
+        let behind = near.behind_log(log);
+        -behind.velocity_in - sonic * (g * near.pressure * log.exp() / behind.density).sqrt()
     };
     // Faster than sound towards the end already: nothing runs back.
     if share >= 1.0 && near.velocity_in <= -near.sound {
@@ -206,8 +241,10 @@ fn out_of(near: &Near, outside_pa: f64, share: f64) -> Settled {
         let heat = 1.0 + 0.5 * (g - 1.0) * sonic * sonic;
         log + g / (g - 1.0) * (heat * 2.0 / (g + 1.0)).ln()
     };
-    if run(low) > 0.0 {
-        let log = root(run, low, high, CLOSE);
+    // Without a wall pressure twice the outside's no throat can be choked: the critical ratio is below 0.61 for any gas.
+    let may_choke = share >= 1.0 || high - low > 0.45;
+    if may_choke && run(low) > 0.0 {
+        let log = root(run, low, high, NARROW);
         if log_throat(log) >= low {
             return settled(log, true);
         }
@@ -215,7 +252,7 @@ fn out_of(near: &Near, outside_pa: f64, share: f64) -> Settled {
     if share >= 1.0 {
         return settled(low, false);
     }
-    settled(root(miss, low, high, CLOSE), false)
+    settled(newton(miss, low, high, 0.5 * (low + high), CLOSE, false), false)
 }
 
 /// Mach number in the duct when a throat of this share of its area runs at the speed of sound; subsonic branch of the
@@ -224,7 +261,13 @@ fn sonic_mach(gamma: f64, share: f64) -> f64 {
     if share >= 1.0 {
         return 1.0;
     }
-    let power = 0.5 * (gamma + 1.0) / (gamma - 1.0);
-    let flow = |m: f64| m * (2.0 / (gamma + 1.0) * (1.0 + 0.5 * (gamma - 1.0) * m * m)).powf(-power);
-    root(|m| flow(m) - share, 0.0, 1.0, 1e-14)
+    // By logarithms of flow and Mach number, which are nearly straight for small openings.
+    let (half, power) = (0.5 * (gamma - 1.0), 0.5 * (gamma + 1.0) / (gamma - 1.0));
+    let miss = |m: f64| {
+        let square = m * m;
+        let flow =
+            m.ln() - power * (1.0 + half * square).ln() - share.ln() + power * (0.5 * (gamma + 1.0)).ln();
+        (flow, (1.0 - square) / (m * (1.0 + half * square)))
+    };
+    newton(miss, 0.0, 1.0, 0.6 * share, 1e-8, true)
 }

@@ -30,6 +30,41 @@ pub(crate) fn root(f: impl Fn(f64) -> f64, low: f64, high: f64, tolerance: f64) 
     0.5 * (a + b)
 }
 
+/// Finds the root of a function that changes sign once between two bounds by Newton steps from `start`, halving where
+/// a step would leave the bounds. `f` gives the value and the slope; `rising` says which bound is below the root.
+pub(crate) fn newton(
+    f: impl Fn(f64) -> (f64, f64),
+    mut low: f64,
+    mut high: f64,
+    start: f64,
+    tolerance: f64,
+    rising: bool,
+) -> f64 {
+    let mut x = if start > low && start < high { start } else { 0.5 * (low + high) };
+    for _ in 0..60 {
+        let (value, slope) = f(x);
+        if value == 0.0 {
+            return x;
+        }
+        if (value > 0.0) == rising {
+            high = x
+        } else {
+            low = x
+        }
+        let step = value / slope;
+        let next = x - step;
+        // Newton steps converge as their squares: after one this small the next would change nothing.
+        if step.abs() < tolerance && next >= low && next <= high {
+            return next;
+        }
+        x = if next > low && next < high { next } else { 0.5 * (low + high) };
+        if high - low < 1e-14 {
+            return x;
+        }
+    }
+    x
+}
+
 /// Where to look next, as a share of the way from `a` to `b`.
 fn next(x: &[f64; 3], f: &[f64; 3]) -> f64 {
     let xi = (x[0] - x[1]) / (x[2] - x[1]);

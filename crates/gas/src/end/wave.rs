@@ -49,6 +49,21 @@ impl Near {
         }
     }
 
+    /// The same by `log`, the logarithm of pressure over the duct's own: velocity, its slope by `log`, and density.
+    #[inline]
+    pub(crate) fn behind_log(&self, log: f64) -> Behind {
+        let (g, a) = (self.gamma, self.sound);
+        if log <= 0.0 {
+            let lower = (0.5 * (g - 1.0) / g * log).exp();
+            let velocity_in = self.velocity_in + 2.0 * a / (g - 1.0) * (lower - 1.0);
+            // Density goes with the pressure over the square of the speed of sound.
+            let density = self.density * log.exp() / (lower * lower);
+            Behind { velocity_in, density, slope: a / g * lower }
+        } else {
+            self.behind(self.pressure * log.exp())
+        }
+    }
+
     /// Pressure at which the end gas moves at `velocity_in`, m/s: the wave curve read the other way.
     #[inline]
     pub fn pressure_at(&self, velocity_in: f64) -> f64 {
