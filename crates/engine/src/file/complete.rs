@@ -14,7 +14,7 @@ pub(super) fn complete(tables: &mut Vec<Table>, problems: &mut Problems, assumpt
         }
         if section.required {
             problems.add(None, section.path, missing_section(section));
-        } else if !matches!(section.path, "found" | "gates" | "returns") {
+        } else if !section.stays_out() {
             tables.push(Table::empty(section));
         }
     }

@@ -73,7 +73,7 @@ impl<'s, 'i> Gather<'s, 'i, '_> {
                 self.problems.add(
                     Some(line),
                     section.path,
-                    "more than 100 of this section are given; a cylinder has fewer ports",
+                    "more than 100 of this section are given; no engine has so many",
                 );
             }
             _ => self.problems.add(

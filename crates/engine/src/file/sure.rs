@@ -40,7 +40,12 @@ impl Sure {
 
 /// A key as it is best written under `sure`: `port "exhaust".width` becomes `port.exhaust.width`.
 pub(super) fn as_listed(key: &str) -> String {
-    key.replacen("port \"", "port.", 1).replace('"', "")
+    let repeated = spec().sections.iter().filter(|section| section.repeated);
+    let named = repeated.map(|section| section.path).find_map(|path| {
+        let rest = key.strip_prefix(path)?.strip_prefix(" \"")?;
+        Some(format!("{path}.{rest}"))
+    });
+    named.as_deref().unwrap_or(key).replace('"', "")
 }
 
 fn plain(key: &str) -> String {

@@ -2,12 +2,16 @@
 
 mod figures;
 mod found;
+mod gas;
 mod gear;
 mod limits;
 mod port;
 mod valve;
 
 pub use found::{Found, Gates, PistonTurn};
+pub use gas::{
+    Ambient, Carburettor, Fuel, GasPath, Ignition, Intake, PipePiece, ReedBlock, ReedMaterial, ThrottleKind,
+};
 pub use gear::{Cable, Gear, ReturnSpring, Servo, Thread, ThreadHand};
 pub use limits::{Limit, Limits};
 pub use port::{EdgeDatum, Port, PortEdge, PortGroup, WidthMeasure};
@@ -50,6 +54,8 @@ pub struct Engine {
     pub gates: Gates,
     /// Return values of an earlier setting, to be compared with.
     pub returns: Option<Found>,
+    /// What the gas meets on its way, and what burns: asked for by the simulation alone.
+    pub gas: GasPath,
     /// Stated defaults that stand in for figures that were not given.
     pub assumptions: Vec<Assumption>,
 }

@@ -144,6 +144,7 @@ pub(crate) fn engine() -> Engine {
         found: Found::default(),
         gates: Gates::default(),
         returns: None,
+        gas: crate::model::GasPath::default(),
         assumptions: Vec::new(),
     }
 }

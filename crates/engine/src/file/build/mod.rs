@@ -2,6 +2,7 @@
 
 mod crank;
 mod found;
+mod gas;
 mod gear;
 mod limits;
 mod port;
@@ -88,6 +89,7 @@ pub(super) fn engine(tables: &Tables<'_>, notes: &mut Notes<'_>) -> Option<Engin
     let servo = tables.get("servo").and_then(|table| servo::servo(table, notes));
     let schedule = tables.get("schedule").and_then(|table| servo::schedule(table, notes));
     let limits = tables.get("limits").and_then(limits::limits);
+    let gas = gas::gas(tables, notes);
     let name = top.and_then(|table| table.text("name"));
     let ports: Option<Vec<_>> = ports.into_iter().map(|port| port.port).collect();
     Some(Engine {
@@ -107,6 +109,7 @@ pub(super) fn engine(tables: &Tables<'_>, notes: &mut Notes<'_>) -> Option<Engin
         found: tables.get("found").map_or_else(Found::default, found::found),
         gates: tables.get("gates").map_or_else(Gates::default, found::gates),
         returns: tables.get("returns").map(found::found),
+        gas: gas?,
         assumptions: Vec::new(),
     })
 }

@@ -95,12 +95,16 @@ pub fn sections_of(fields: &BTreeMap<String, String>, path: &str) -> Vec<u32> {
 /// name. Other keys are their own names; parts of a value belong to its field.
 pub fn field_key(fields: &BTreeMap<String, String>, key: &str) -> String {
     let key = key.split('[').next().filter(|whole| Field::named(whole).is_some()).unwrap_or(key);
-    let quoted = key.strip_prefix("port \"").and_then(|rest| rest.rsplit_once("\"."));
-    let Some((name, last)) = quoted else { return key.to_owned() };
-    let number = sections_of(fields, "port")
+    let repeated = spec().sections.iter().filter(|section| section.repeated).map(|section| section.path);
+    let quoted = repeated.into_iter().find_map(|path| {
+        let rest = key.strip_prefix(path)?.strip_prefix(" \"")?;
+        rest.rsplit_once("\".").map(|(name, last)| (path, name, last))
+    });
+    let Some((path, name, last)) = quoted else { return key.to_owned() };
+    let number = sections_of(fields, path)
         .into_iter()
-        .find(|place| fields.get(&format!("port.{place}.name")).is_some_and(|text| text.trim() == name));
-    number.map_or_else(|| key.to_owned(), |place| format!("port.{place}.{last}"))
+        .find(|place| fields.get(&format!("{path}.{place}.name")).is_some_and(|text| text.trim() == name));
+    number.map_or_else(|| key.to_owned(), |place| format!("{path}.{place}.{last}"))
 }
 
 #[cfg(test)]

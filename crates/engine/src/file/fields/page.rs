@@ -70,7 +70,7 @@ impl Page {
         let given = page.sort(fields);
         for section in spec().sections {
             let mut places = given.places(section);
-            let state = matches!(section.path, "found" | "gates" | "returns");
+            let state = section.stays_out();
             if section.path.is_empty() || (headings == Headings::All && !section.repeated && !state) {
                 places.insert(None);
             }
@@ -222,10 +222,13 @@ fn listed(key: &str, given: &Given<'_>) -> String {
     let Some(field) = Field::named(key) else { return key.to_owned() };
     let Some(place) = field.place else { return key.to_owned() };
     match given.sibling(&field, "name") {
-        Some(name) => as_listed(&format!("port \"{}\".{}", excerpt(name), field.key.name)),
+        Some(name) => as_listed(&format!("{} \"{}\".{}", field.section.path, excerpt(name), field.key.name)),
         None => {
             let at = given.places(field.section).iter().position(|other| *other == Some(place));
-            at.map_or_else(|| key.to_owned(), |at| format!("port {}.{}", at + 1, field.key.name))
+            at.map_or_else(
+                || key.to_owned(),
+                |at| format!("{} {}.{}", field.section.path, at + 1, field.key.name),
+            )
         }
     }
 }

@@ -5,7 +5,7 @@ use super::list::{join_names, split_names};
 use super::page::{Headings, Page};
 use crate::file::complete::missing_group;
 use crate::file::problem::Problem;
-use crate::file::spec::{Need, Section};
+use crate::file::spec::{Need, Section, spec};
 use crate::file::{Reading, read};
 use std::collections::BTreeMap;
 
@@ -50,10 +50,10 @@ impl Page {
         let at = line.and_then(|line| self.lines.get(line.checked_sub(1)?));
         let Some(section) = at else { return key.to_owned() };
         // A bracket in a port's name is part of the name; elsewhere it counts the points of a valve.
-        let whole = if key.starts_with("port ") { key } else { key.split('[').next().unwrap_or(key) };
+        let whole = if is_repeated(key, ' ') { key } else { key.split('[').next().unwrap_or(key) };
         let whole = if section.starts_with("limits") { whole.trim_end_matches(".value") } else { whole };
         let direct = Field::named(whole).map(|field| field.to_string());
-        direct.filter(|name| !name.starts_with("port.")).unwrap_or_else(|| {
+        direct.filter(|name| !is_repeated(name, '.')).unwrap_or_else(|| {
             let last = whole.rsplit('.').next().unwrap_or(whole);
             let Some((spec, place)) = section_named(section) else { return section.clone() };
             let name = spec.key(last).map(|key| key.name).or_else(|| missing_first(spec, message?));
@@ -73,6 +73,14 @@ impl Page {
         }
         reading
     }
+}
+
+/// The key belongs to one of several like sections: `port "exhaust".width`, `port.2.width`.
+fn is_repeated(key: &str, after: char) -> bool {
+    let repeated = spec().sections.iter().filter(|section| section.repeated);
+    repeated
+        .into_iter()
+        .any(|section| key.strip_prefix(section.path).is_some_and(|rest| rest.starts_with(after)))
 }
 
 /// A message about one point of a valve says which.

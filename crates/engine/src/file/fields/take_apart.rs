@@ -48,9 +48,10 @@ fn try_take(text: &str, problems: &mut Problems) -> Option<BTreeMap<String, Stri
 fn by_number(fields: &BTreeMap<String, String>, keys: &[&str]) -> Vec<String> {
     let mut names: Vec<(String, String)> = Vec::new();
     for (field, text) in fields {
-        if let Some(port) = field.strip_suffix(".name").filter(|port| port.starts_with("port.")) {
-            names
-                .push((format!("port.{}.", text.trim().replace('"', "").to_lowercase()), format!("{port}.")));
+        let Some(numbered) = field.strip_suffix(".name") else { continue };
+        if let Some((path, _)) = numbered.rsplit_once('.') {
+            let name = text.trim().replace('"', "").to_lowercase();
+            names.push((format!("{path}.{name}."), format!("{numbered}.")));
         }
     }
     // The longest name first, so that "a" does not stand for "a.b".

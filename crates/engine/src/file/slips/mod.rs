@@ -7,6 +7,7 @@ mod datum;
 mod dead_centre;
 mod duration;
 mod gates;
+mod pipe;
 mod reach;
 mod rod;
 mod spread;
@@ -82,6 +83,7 @@ pub(super) fn questions(case: &Case<'_>, sure: &Sure) -> Vec<Question> {
         swapped::ask,
         copied::ask,
         gates::ask,
+        pipe::ask,
         spread::ask,
     ];
     for rule in rules {

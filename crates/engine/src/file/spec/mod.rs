@@ -5,6 +5,7 @@ mod cable;
 mod crank;
 mod engine;
 mod found;
+mod gas;
 mod gear;
 mod key;
 mod limits;
@@ -61,6 +62,11 @@ impl Section {
         self.keys.iter().find(|key| key.name == name)
     }
 
+    /// Left out as a whole it says nothing: no defaults stand in, and none of its keys is missing.
+    pub fn stays_out(&self) -> bool {
+        matches!(self.path, "found" | "gates" | "returns") || gas::PATHS.contains(&self.path)
+    }
+
     /// As it is written in the file: `[crank]`, `[[port]]`.
     pub fn heading(&self) -> String {
         if self.repeated { format!("[[{}]]", self.path) } else { format!("[{}]", self.path) }
@@ -107,5 +113,12 @@ static SPEC: Spec = Spec {
         found::FOUND,
         found::GATES,
         found::RETURNS,
+        gas::PIPE,
+        gas::INTAKE,
+        gas::REED,
+        gas::CARBURETTOR,
+        gas::IGNITION,
+        gas::FUEL,
+        gas::AMBIENT,
     ],
 };

@@ -14,12 +14,19 @@ pub struct Range {
     pub unit: &'static str,
     /// SI value of one unit.
     pub si_per_unit: f64,
+    /// SI value of nought units: 273.15 K for °C, else 0.
+    pub si_at_nought: f64,
 }
 
 impl Range {
+    /// A figure in the range's unit as SI.
+    pub fn to_si(&self, figure: f64) -> f64 {
+        figure * self.si_per_unit + self.si_at_nought
+    }
+
     /// True when the SI value lies in the range (its ends included, whatever the last bit of the conversion).
     pub fn contains(&self, si: f64) -> bool {
-        let value = si / self.si_per_unit;
+        let value = (si - self.si_at_nought) / self.si_per_unit;
         let tolerance = 1e-9 * self.least.abs().max(self.most.abs());
         value >= self.least - tolerance && value <= self.most + tolerance
     }
@@ -42,7 +49,7 @@ fn signed(value: f64) -> String {
 }
 
 const fn range(least: f64, most: f64, unit: &'static str, si_per_unit: f64) -> Range {
-    Range { least, most, unit, si_per_unit }
+    Range { least, most, unit, si_per_unit, si_at_nought: 0.0 }
 }
 
 pub(super) const fn mm(least: f64, most: f64) -> Range {
@@ -88,4 +95,17 @@ pub(super) const fn rpm(least: f64, most: f64) -> Range {
 
 pub(super) const fn plain(least: f64, most: f64) -> Range {
     range(least, most, "", 1.0)
+}
+
+pub(super) const fn square_mm(least: f64, most: f64) -> Range {
+    range(least, most, "mm²", 1e-6)
+}
+
+pub(super) const fn kilopascals(least: f64, most: f64) -> Range {
+    range(least, most, "kPa", 1e3)
+}
+
+/// Degrees of temperature.
+pub(super) const fn celsius(least: f64, most: f64) -> Range {
+    Range { least, most, unit: "°C", si_per_unit: 1.0, si_at_nought: 273.15 }
 }

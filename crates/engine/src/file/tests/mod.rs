@@ -1,6 +1,7 @@
 //! Whole files in, sentences out.
 
 mod documents;
+mod gas;
 mod mutated;
 mod questions;
 mod refused;

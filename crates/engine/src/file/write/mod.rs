@@ -1,5 +1,6 @@
 //! The way back: an engine as an engine file.
 
+mod gas;
 mod parts;
 
 use super::spec::VERSION;

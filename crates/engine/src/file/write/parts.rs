@@ -30,6 +30,7 @@ pub(super) fn engine(engine: &Engine, page: &mut Page) {
     if let Some(returns) = &engine.returns {
         found("returns", returns, page);
     }
+    super::gas::gas(&engine.gas, page);
 }
 
 fn crank(engine: &Engine, page: &mut Page) {
