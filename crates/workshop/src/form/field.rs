@@ -200,7 +200,7 @@ fn range(usual: &Range, dimension: Dimension, units: Units) -> String {
     if units == Units::Metric {
         return usual.to_string();
     }
-    let show = |value: f64| quantity::show_value(value * usual.si_per_unit, dimension, units);
+    let show = |value: f64| quantity::show_value(usual.to_si(value), dimension, units);
     format!("{} to {}", show(usual.least), show(usual.most))
 }
 

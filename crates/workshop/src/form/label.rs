@@ -18,6 +18,9 @@ pub fn label(key: &str) -> String {
         "servo" | "schedule" => servo(field.key.name),
         "limits" => limit(field.key.name),
         "gates" => gate(field.key.name),
+        "pipe" | "intake" => duct(field.key.name),
+        "reed" | "carburettor" => inlet(field.key.name),
+        "ignition" | "fuel" | "ambient" => charge(field.key.name, section),
         _ => engine(field.key.name),
     };
     let words = words.unwrap_or(field.key.name);
@@ -37,6 +40,19 @@ pub fn full_label(fields: &BTreeMap<String, String>, key: &str) -> String {
             let name = name.map_or_else(|| format!("Port {place}"), |name| format!("Port \"{name}\""));
             format!("{name}: {}", lower(&words))
         }
+        ("pipe", Some(place)) => {
+            let name = fields.get(&format!("pipe.{place}.name")).map(|name| name.trim());
+            let name = name.filter(|name| !name.is_empty());
+            let name =
+                name.map_or_else(|| format!("Pipe, piece {place}"), |name| format!("Pipe, \"{name}\""));
+            format!("{name}: {}", lower(&words))
+        }
+        ("intake", _) => format!("Intake: {}", lower(&words)),
+        ("reed", _) => format!("Reed block: {}", lower(&words)),
+        ("carburettor", _) => format!("Carburettor: {}", lower(&words)),
+        ("ignition", _) => format!("Ignition: {}", lower(&words)),
+        ("fuel", _) => format!("Fuel: {}", lower(&words)),
+        ("ambient", _) => format!("Air of the day: {}", lower(&words)),
         ("gear.opening", _) => format!("Opening cable: {}", lower(&words)),
         ("gear.closing", _) => format!("Closing cable: {}", lower(&words)),
         ("gear.spring", _) => format!("Return spring: {}", lower(&words)),
@@ -70,6 +86,53 @@ fn engine(key: &str) -> Option<&'static str> {
         "invented" => "Made-up engine",
         "note" => "Note",
         "cylinders" => "Cylinders",
+        _ => return None,
+    })
+}
+
+fn duct(key: &str) -> Option<&'static str> {
+    Some(match key {
+        "name" => "Name of the piece",
+        "length" => "Length along the middle line",
+        "inlet_diameter" => "Inner diameter where the gas comes in",
+        "outlet_diameter" => "Inner diameter where the gas goes out",
+        "wall_temperature" => "Temperature of the wall",
+        "bend" => "All bends of the piece",
+        "mouth_diameter" => "Inner diameter at the mouth",
+        "inner_diameter" => "Inner diameter at the engine's end",
+        "airbox_volume" => "Volume of the airbox",
+        _ => return None,
+    })
+}
+
+fn inlet(key: &str) -> Option<&'static str> {
+    Some(match key {
+        "petals" => "Number of petals",
+        "material" => "Material of the petals",
+        "petal_length" => "Free length of a petal",
+        "petal_width" => "Width of a petal",
+        "petal_thickness" => "Thickness of a petal",
+        "stop_lift" => "Lift of the tip to its stop",
+        "window_area" => "Area of all windows",
+        "throat_diameter" => "Diameter of the throat",
+        "throttle" => "Kind of throttle",
+        "opening" => "How far it is open",
+        _ => return None,
+    })
+}
+
+fn charge(key: &str, section: &str) -> Option<&'static str> {
+    Some(match (section, key) {
+        ("ignition", "advance") => "Spark before top dead centre",
+        ("ignition", "speed") => "Speed at which this holds",
+        ("ignition", "advance_late") => "Spark before top dead centre at the higher speed",
+        ("ignition", "speed_late") => "The higher speed",
+        ("fuel", "kind") => "Kind of fuel",
+        ("fuel", "equivalence_ratio") => "Richness of the mixture",
+        ("fuel", "burned_share") => "Share of the fuel that burns",
+        ("ambient", "pressure") => "Pressure of the air",
+        ("ambient", "temperature") => "Temperature of the air",
+        ("ambient", "humidity") => "Relative humidity of the air",
         _ => return None,
     })
 }

@@ -4,10 +4,9 @@ use super::field::{FormField, unknown_of};
 use super::illustration::Illustration;
 use super::label::upper;
 use super::path::{StepState, state_of};
-use super::ports::port_numbers;
 use super::standing::Standing;
 use super::step::Step;
-use engine::file::fields::Field;
+use engine::file::fields::{Field, sections_of};
 use engine::file::spec::{Key, Kind, Need, Section, spec};
 use quantity::Units;
 use serde::Serialize;
@@ -83,7 +82,9 @@ pub fn page(step: Step, fields: &BTreeMap<String, String>, units: Units) -> Form
     for section in step.sections().iter().filter_map(|path| spec().section(path)) {
         if section.repeated {
             groups.extend(
-                port_numbers(fields).into_iter().map(|place| group(section, Some(place), &standing, units)),
+                numbers(fields, section)
+                    .into_iter()
+                    .map(|place| group(section, Some(place), &standing, units)),
             );
         } else {
             groups.push(group(section, None, &standing, units));
@@ -105,6 +106,16 @@ pub fn page(step: Step, fields: &BTreeMap<String, String>, units: Units) -> Form
             .collect(),
         repeats: step == Step::Ports,
     }
+}
+
+/// Numbers of the groups of a repeated section. Pieces of a pipe have an empty one behind them, in which the next is
+/// entered; ports have their own buttons.
+fn numbers(fields: &BTreeMap<String, String>, section: &Section) -> Vec<u32> {
+    let mut numbers = sections_of(fields, section.path);
+    if section.path == "pipe" {
+        numbers.push(numbers.last().copied().unwrap_or(0).saturating_add(1));
+    }
+    numbers
 }
 
 /// What is wrong with a section as a whole, without the words of the file.
@@ -179,11 +190,18 @@ fn title(section: &Section, place: Option<u32>, standing: &Standing<'_>) -> Stri
         "found" => "Readings as found",
         "gates" => "Gates",
         "returns" => "Return values",
+        "intake" => "Intake",
+        "reed" => "Reed block",
+        "carburettor" => "Carburettor",
+        "ignition" => "Ignition",
+        "fuel" => "Fuel",
+        "ambient" => "Air of the day",
         other => other,
     };
     let Some(place) = place else { return words.to_owned() };
-    match standing.text(&format!("port.{place}.name")) {
-        "" => format!("Port {place}"),
+    let what = if section.path == "port" { "Port" } else { "Piece of the pipe" };
+    match standing.text(&format!("{}.{place}.name", section.path)) {
+        "" => format!("{what} {place}"),
         name => upper(name),
     }
 }
@@ -191,7 +209,7 @@ fn title(section: &Section, place: Option<u32>, standing: &Standing<'_>) -> Stri
 /// What the section is about, without the words of the file.
 fn text(section: &Section) -> String {
     match section.path {
-        "port" => String::new(),
+        "port" | "pipe" => String::new(),
         "limits" => "How near is near enough, each with where the limit comes from.".to_owned(),
         _ => section.doc.to_owned(),
     }

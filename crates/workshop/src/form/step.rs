@@ -3,7 +3,7 @@
 use engine::file::fields::Field;
 use serde::{Deserialize, Serialize};
 
-/// One step. The first six describe the engine; they belong to its build, the others to a visit.
+/// One step. The first seven describe the engine; they belong to its build, the others to a visit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Step {
@@ -19,6 +19,8 @@ pub enum Step {
     Servo,
     /// Acceptance limits.
     Limits,
+    /// What the gas meets, for the simulation.
+    Ducts,
     /// What is read before anything is touched.
     AsFound,
     /// What must be known before a first start.
@@ -35,13 +37,14 @@ pub enum Step {
 
 impl Step {
     /// All steps in the order of the work.
-    pub const ALL: [Step; 12] = [
+    pub const ALL: [Step; 13] = [
         Step::Crank,
         Step::Ports,
         Step::Valve,
         Step::Gear,
         Step::Servo,
         Step::Limits,
+        Step::Ducts,
         Step::AsFound,
         Step::Gates,
         Step::Setting,
@@ -59,6 +62,7 @@ impl Step {
             Step::Gear => "gear",
             Step::Servo => "servo",
             Step::Limits => "limits",
+            Step::Ducts => "ducts",
             Step::AsFound => "as-found",
             Step::Gates => "gates",
             Step::Setting => "setting",
@@ -82,6 +86,7 @@ impl Step {
             Step::Gear => "Gear and cables",
             Step::Servo => "Servo and schedule",
             Step::Limits => "Limits",
+            Step::Ducts => "Ducts and gas",
             Step::AsFound => "As found",
             Step::Gates => "Gates before a start",
             Step::Setting => "Setting",
@@ -115,6 +120,10 @@ impl Step {
             Step::Limits => {
                 "How near is near enough. Each limit has a source; without one, common practice stands in."
             }
+            Step::Ducts => {
+                "For the simulation alone; the setting needs none of it. Each section is given whole or not at all. \
+                 The pieces of the pipe follow each other from the cylinder outwards; the last one here is a new one."
+            }
             Step::AsFound => {
                 "Read these before anything is loosened: they say what the gear does now, and let you go back to it. \
                  Servo at closed park unless the field says otherwise."
@@ -136,7 +145,7 @@ impl Step {
 
     /// True for the steps that describe the engine.
     pub fn describes(self) -> bool {
-        self <= Step::Limits
+        self <= Step::Ducts
     }
 
     /// Paths of the sections it asks for, in the order of the form.
@@ -148,6 +157,7 @@ impl Step {
             Step::Gear => &["gear", "gear.opening", "gear.closing", "gear.spring"],
             Step::Servo => &["servo", "schedule"],
             Step::Limits => &["limits"],
+            Step::Ducts => &["pipe", "intake", "reed", "carburettor", "ignition", "fuel", "ambient"],
             Step::AsFound => &["found"],
             Step::Gates => &["gates"],
             Step::Returns => &["returns"],

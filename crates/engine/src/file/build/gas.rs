@@ -10,12 +10,12 @@ use crate::model::{
 /// All of it. `None` when a section that is given could not be read; its problems are listed.
 pub(super) fn gas(tables: &Tables<'_>, notes: &mut Notes<'_>) -> Option<GasPath> {
     let pipe = pipe(tables, notes);
-    let intake = section(tables, "intake", |table| intake(table));
+    let intake = section(tables, "intake", intake);
     let reed = section(tables, "reed", |table| reed(table, notes));
-    let carburettor = section(tables, "carburettor", |table| carburettor(table));
+    let carburettor = section(tables, "carburettor", carburettor);
     let ignition = section(tables, "ignition", |table| ignition(table, notes));
-    let fuel = section(tables, "fuel", |table| fuel(table));
-    let ambient = section(tables, "ambient", |table| ambient(table));
+    let fuel = section(tables, "fuel", fuel);
+    let ambient = section(tables, "ambient", ambient);
     Some(GasPath {
         pipe: pipe?,
         intake: intake?,
