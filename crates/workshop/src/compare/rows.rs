@@ -1,8 +1,8 @@
 //! Field by field: texts, and figures with the uncertainty of their difference.
 
-use crate::form::{full_label, port_numbers};
+use crate::form::full_label;
 use crate::report::Figure;
-use engine::file::fields::Field;
+use engine::file::fields::{Field, sections_of};
 use engine::file::spec::{Kind, spec};
 use quantity::{Measured, Units};
 use serde::Serialize;
@@ -29,20 +29,36 @@ pub struct Change {
     pub text: String,
 }
 
-/// The fields of `a` with each port under the number that the port of the same name has in `b`.
+/// The fields of `a` with each port and each piece of the pipe under the number that the one of the same name has in `b`.
 pub(super) fn with_numbers_of(a: &Fields, b: &Fields) -> Fields {
+    let repeated = spec().sections.iter().filter(|section| section.repeated);
+    let numbers: BTreeMap<&str, BTreeMap<u32, u32>> =
+        repeated.map(|section| (section.path, renumbered(section.path, a, b))).collect();
+    a.iter()
+        .map(|(key, text)| {
+            let renamed = Field::named(key).and_then(|field| {
+                let number = *numbers.get(field.section.path)?.get(&field.place?)?;
+                Some(Field { place: Some(number), ..field }.to_string())
+            });
+            (renamed.unwrap_or_else(|| key.clone()), text.clone())
+        })
+        .collect()
+}
+
+/// For each number of a section in `a` the number of the one of the same name in `b`, or a free one.
+fn renumbered(path: &str, a: &Fields, b: &Fields) -> BTreeMap<u32, u32> {
     let name = |fields: &Fields, place: u32| {
         fields
-            .get(&format!("port.{place}.name"))
+            .get(&format!("{path}.{place}.name"))
             .map(|name| name.trim().to_owned())
             .filter(|name| !name.is_empty())
     };
     let theirs: Vec<(u32, Option<String>)> =
-        port_numbers(b).into_iter().map(|at| (at, name(b, at))).collect();
+        sections_of(b, path).into_iter().map(|at| (at, name(b, at))).collect();
     let mut taken = BTreeSet::new();
     let mut numbers = BTreeMap::new();
     let mut free = theirs.iter().map(|(at, _)| *at).max().unwrap_or(0);
-    for place in port_numbers(a) {
+    for place in sections_of(a, path) {
         let ours = name(a, place);
         let like = theirs.iter().find(|(at, name)| ours.is_some() && *name == ours && !taken.contains(at));
         let number = like.map_or_else(
@@ -55,15 +71,7 @@ pub(super) fn with_numbers_of(a: &Fields, b: &Fields) -> Fields {
         taken.insert(number);
         numbers.insert(place, number);
     }
-    a.iter()
-        .map(|(key, text)| {
-            let field = Field::named(key);
-            let number = field.and_then(|field| numbers.get(&field.place?).copied());
-            let renamed =
-                field.filter(|_| number.is_some()).map(|field| Field { place: number, ..field }.to_string());
-            (renamed.unwrap_or_else(|| key.clone()), text.clone())
-        })
-        .collect()
+    numbers
 }
 
 /// Every field that differs, in the order of the engine file (fields that it does not know last), and how many are
