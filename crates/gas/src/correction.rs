@@ -1,6 +1,7 @@
 //! Measured power made comparable: corrections for the air of the day.
 
 use crate::gas::{GasError, vapour_pressure_pa};
+use engine::model::Ambient;
 
 /// Air of the day as a dynamometer sheet gives it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -14,6 +15,15 @@ pub struct Day {
 }
 
 impl Day {
+    /// The air of the day of an engine file.
+    pub fn of(day: &Ambient) -> Self {
+        Self {
+            pressure_pa: day.pressure.value,
+            temperature_k: day.temperature.value,
+            relative_humidity: day.humidity.value,
+        }
+    }
+
     /// Pressure of the dry part of the air, Pa.
     pub fn dry_pa(&self) -> f64 {
         self.pressure_pa - self.relative_humidity * vapour_pressure_pa(self.temperature_k)

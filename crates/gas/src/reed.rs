@@ -1,5 +1,6 @@
 //! Reed valves: petals as springs with mass and a stop, or following the pressure at once.
 
+use engine::model::ReedBlock;
 use std::f64::consts::PI;
 
 /// First root of cos x cosh x = -1: the first mode of a cantilever.
@@ -98,7 +99,30 @@ pub struct ReedState {
     pub speed_m_s: f64,
 }
 
+impl ReedMotion {
+    /// Stated estimate (no source): a tenth of critical damping, a fifth of the speed left after touching.
+    pub const ESTIMATE: Self = Self::Swinging { damping: 0.1, bounce: 0.2 };
+}
+
 impl Reed {
+    /// The block of an engine file; its petals lie on their seats without preload.
+    pub fn of(block: &ReedBlock, motion: ReedMotion) -> Self {
+        Self {
+            petal: Petal {
+                length_m: block.petal_length.value,
+                width_m: block.petal_width.value,
+                thickness_m: block.petal_thickness.value,
+                modulus_pa: block.material.modulus_pa(),
+                density_kg_m3: block.material.density_kg_m3(),
+            },
+            petals: block.petals,
+            stop_m: block.stop_lift.value,
+            preload_pa: 0.0,
+            window_m2: block.window_area.value,
+            motion,
+        }
+    }
+
     /// The state after a time (s) with a pressure difference (Pa) that opens when above zero and is held meanwhile.
     pub fn advance(&self, state: ReedState, difference_pa: f64, time_s: f64) -> ReedState {
         let held_m = self.petal.tip_lift_m_per_pa() * (difference_pa - self.preload_pa);

@@ -1,5 +1,6 @@
 //! Throttles: how much of the throat is open.
 
+use engine::model::ThrottleKind;
 use std::f64::consts::PI;
 
 /// A throttle in a round throat.
@@ -20,6 +21,15 @@ pub enum Throttle {
 }
 
 impl Throttle {
+    /// The throttle of an engine file; a plate is taken to shut at 10° from square on a shaft of a fifth of the throat
+    /// (estimate, no source).
+    pub fn of(kind: ThrottleKind) -> Self {
+        match kind {
+            ThrottleKind::Slide => Self::Slide,
+            ThrottleKind::Butterfly => Self::Butterfly { shut_rad: 10f64.to_radians(), shaft: 0.2 },
+        }
+    }
+
     /// Open share of the throat's area at an opening from 0 to 1.
     pub fn open_share(&self, opening: f64) -> f64 {
         let opening = opening.clamp(0.0, 1.0);

@@ -3,6 +3,7 @@
 use super::blend::Blend;
 use super::error::GasError;
 use super::species::Species;
+use engine::model::Ambient;
 
 /// Dry air by mole fractions before they are made to sum to one: U.S. Standard Atmosphere, 1976, table 3 (recalled,
 /// not read there).
@@ -33,6 +34,14 @@ impl Air {
         GasError::check("relative humidity", relative_humidity * 100.0, 0.0, 100.0, " %")?;
         let vapour_pa = relative_humidity * vapour_pressure_pa(temperature_k);
         Ok(Self { water_share: (vapour_pa / pressure_pa).min(0.5) })
+    }
+
+    /// The air of the day of an engine file.
+    ///
+    /// # Errors
+    /// As [`Self::moist`].
+    pub fn of(day: &Ambient) -> Result<Self, GasError> {
+        Self::moist(day.pressure.value, day.temperature.value, day.humidity.value)
     }
 
     /// Mole fraction of water vapour.

@@ -23,6 +23,7 @@ pub use blend::Blend;
 pub use burned::{Burning, burn, water_gas_constant};
 pub use curve::Curve;
 pub(crate) use curve::{COLDEST, HOTTEST, TERMS};
+use engine::model::Fuel;
 pub use error::GasError;
 pub use mixture::Mixture;
 pub use species::{GAS_CONSTANT_J_MOL_K, JOINT_K, REFERENCE_K, Species};
@@ -56,6 +57,14 @@ impl Gas {
             air_per_fuel: burning.air_per_fuel(),
             heat_j_kg_fuel: burning.heat_at_constant_volume_j_kg(),
         })
+    }
+
+    /// The fuel of an engine file in this air.
+    ///
+    /// # Errors
+    /// As [`Self::petrol`].
+    pub fn of(fuel: &Fuel, air: Air) -> Result<Self, GasError> {
+        Self::petrol(air, fuel.equivalence_ratio.value)
     }
 
     /// Equivalence ratio at which the burned gas was formed.

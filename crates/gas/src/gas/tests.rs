@@ -94,6 +94,22 @@ fn agrees_entropy_is_heat_over_temperature() {
 }
 
 #[test]
+fn exact_demo_engine_gives_gas_reed_and_throttle() {
+    let gas_path = engine::file::read(engine::file::DEMO.as_bytes()).unwrap().engine.gas;
+    let air = Air::of(&gas_path.ambient.unwrap()).unwrap();
+    // 20 °C, half saturated, 100 kPa: 1169 Pa of vapour.
+    assert!((air.water_share() - 0.01169).abs() < 2e-5);
+    let gas = Gas::of(&gas_path.fuel.unwrap(), air).unwrap();
+    assert!((gas.equivalence_ratio() - 1.15).abs() < 1e-12);
+    let reed = crate::reed::Reed::of(&gas_path.reed.unwrap(), crate::reed::ReedMotion::QuasiSteady);
+    assert_eq!((reed.petals, reed.stop_m), (6, 0.0095));
+    assert_eq!(
+        crate::throttle::Throttle::of(gas_path.carburettor.unwrap().throttle),
+        crate::throttle::Throttle::Slide
+    );
+}
+
+#[test]
 fn refuses_what_is_no_mixture() {
     assert_eq!(
         Gas::petrol(Air::DRY, 3.0).unwrap_err().to_string(),

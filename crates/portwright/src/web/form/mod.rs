@@ -150,7 +150,7 @@ fn group_of(group: &FormGroup, row: &dyn Fn(&FormField) -> Markup, form: &FormPa
         section.panel.group aria-labelledby=(id) {
             div.title-row {
                 h2 id=(id) { (group.title) }
-                @if let Some(place) = group.place { (ports::ordering(place, form.groups.len())) }
+                @if let Some(place) = group.place.filter(|_| form.repeats) { (ports::ordering(place, form.groups.len())) }
             }
             @if !group.text.is_empty() { p.muted { (group.text) } }
             @for item in &group.items {

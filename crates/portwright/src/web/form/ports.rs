@@ -119,7 +119,7 @@ pub(super) fn removed(card: &Card) -> Markup {
     let gone: BTreeSet<u32> = card
         .fields
         .keys()
-        .filter_map(|key| Field::named(key)?.place)
+        .filter_map(|key| Field::named(key).filter(|field| field.section.path == "port")?.place)
         .filter(|place| !there.contains(place))
         .collect();
     html! {
