@@ -181,7 +181,7 @@ fn table(told: &Told, comparison: &Comparison, units: Units) -> Markup {
         section.panel aria-labelledby="figures" {
             h2 #figures { "Figures" }
             p.muted.small { "The middle draw, and below it the range that holds nineteen of twenty." }
-            div.wide tabindex="0" role="region" aria-labelledby="figures" {
+            div.wide tabindex="0" role="region" aria-label="Table of all ways, scrolls sideways" {
                 table {
                     thead { tr { th { "Way" } th { "Meets every demand" } @for measure in FIRST { th { (measure.name()) } } } }
                     tbody {
