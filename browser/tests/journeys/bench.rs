@@ -5,6 +5,7 @@ use browser::{App, Page, View, journey};
 
 /// Chooses an answer of a choice, as a finger does, and waits until the program has it.
 async fn choose(page: &Page, key: &str, value: &str) -> Result<()> {
+    page.wait_until("document.readyState === 'complete'").await?;
     let choice = format!("input[type=radio][name=\"t:{key}\"][value=\"{value}\"]");
     page.value::<bool>(&format!("(document.querySelector('{choice}').click(), true)")).await?;
     page.wait_until(&format!(
@@ -15,6 +16,7 @@ async fn choose(page: &Page, key: &str, value: &str) -> Result<()> {
 
 /// Types into the field of a reading and waits until the program has it.
 async fn read(page: &Page, key: &str, text: &str) -> Result<()> {
+    page.wait_until("document.readyState === 'complete'").await?;
     let field = format!("[data-key=\"{key}\"]");
     // Units and signs are no keys of a keyboard: the text is put in as the page's own buttons put it in.
     page.value::<bool>(&format!(
@@ -98,10 +100,12 @@ fn practice_answers_move_the_causes_and_the_next_check() {
                  document.querySelector('#ranking .causes h3').innerText !== ''",
             )
             .await?;
+            // The ranking is put in place anew after each answer: a fresh page holds still under the finger.
+            page.goto(&app.url("/visit/1/find")).await?;
             let first = "document.querySelector('#ranking a[href*=\"/check/\"]')";
             let before: String = page.value(&format!("{first}.pathname")).await?;
             page.click("#ranking form button").await?;
-            page.wait_until(&format!("{first}.pathname !== '{before}'")).await?;
+            page.wait_until(&format!("{first}?.pathname !== '{before}'")).await?;
             page.goto(&app.url("/visit/1/check/sensor-sweep")).await?;
             choose(page, "check.sensor-sweep.swept", "jumps").await?;
             page.goto(&app.url("/visit/1/find")).await?;
