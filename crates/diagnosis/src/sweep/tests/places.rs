@@ -21,6 +21,12 @@ fn same(a: &(String, Vec<(f64, f64)>), b: &(String, Vec<(f64, f64)>), within: f6
     a.0 == b.0 && a.1.len() == b.1.len() && a.1.iter().zip(&b.1).all(near)
 }
 
+/// The rows as a table says them: what is compared must be the same figures, not figures that were rounded apart.
+fn said(rows: Vec<Row>) -> Vec<Row> {
+    let to = |value: f64, parts: f64| (value * parts).round() / parts;
+    rows.into_iter().map(|(t, x, v)| (to(t, 1e3), to(x, 1e5), v.map(|v| to(v, 1e4)))).collect()
+}
+
 fn backwards(rows: &[Row]) -> Vec<Row> {
     let end = rows.last().map_or(0.0, |r| r.0);
     rows.iter().rev().map(|r| (end - r.0, r.1, r.2)).collect()
@@ -56,7 +62,7 @@ proptest! {
     #[test]
     fn exact_units_change_nothing(made in sweeps()) {
         // Travel that starts and ends at its own ends, as an angle knows no others.
-        let mut rows = made.rows();
+        let mut rows = said(made.rows());
         rows[0].1 = 0.0;
         rows[made.samples - 1].1 = 1.0;
         let a = told(&read(&table(&rows, true)));
@@ -66,7 +72,7 @@ proptest! {
 
     #[test]
     fn exact_reading_the_sweep_backwards_finds_the_same_places(made in sweeps()) {
-        let rows = made.rows();
+        let rows = said(made.rows());
         for travel in [true, false] {
             let a = told(&read(&table(&rows, travel)));
             let b = told(&read(&table(&backwards(&rows), travel)));
@@ -76,7 +82,7 @@ proptest! {
 
     #[test]
     fn exact_turning_the_sensor_round_mirrors_the_places(made in sweeps()) {
-        let rows = made.rows();
+        let rows = said(made.rows());
         let mirrored: Vec<Row> = rows.iter().map(|r| (r.0, 1.0 - r.1, r.2)).collect();
         let a = told(&read(&table(&rows, true)));
         let mut b = told(&read(&table(&mirrored, true)));
