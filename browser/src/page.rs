@@ -1,10 +1,12 @@
 //! A page and what a user does on it.
 
 use crate::{View, faults::Faults};
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result, bail, ensure};
 use chromiumoxide::Element;
 use chromiumoxide::cdp::browser_protocol::dom::SetFileInputFilesParams;
-use chromiumoxide::cdp::browser_protocol::emulation::SetScriptExecutionDisabledParams;
+use chromiumoxide::cdp::browser_protocol::emulation::{
+    SetDeviceMetricsOverrideParams, SetScriptExecutionDisabledParams,
+};
 use chromiumoxide::cdp::browser_protocol::page::{CaptureScreenshotFormat, PrintToPdfParams};
 use chromiumoxide::cdp::js_protocol::runtime::EvaluateParams;
 use chromiumoxide::page::ScreenshotParams;
@@ -27,7 +29,24 @@ pub struct Page {
 impl Page {
     pub(crate) async fn open(inner: chromiumoxide::Page, view: View, journey: &str) -> Result<Self> {
         let faults = Faults::listen(&inner).await?;
-        Ok(Self { inner, faults, view, journey: journey.to_string() })
+        let page = Self { inner, faults, view, journey: journey.to_string() };
+        page.take_size().await?;
+        Ok(page)
+    }
+
+    /// Gives the page the size of its view. A picture of the whole page leaves it with that of the window, which no
+    /// Chromium makes narrower than 500 px: without this a phone would be as wide as that from the first picture on.
+    async fn take_size(&self) -> Result<()> {
+        let (width, height) = self.view.size();
+        let phone = self.view == View::Phone;
+        let size = SetDeviceMetricsOverrideParams::new(
+            i64::from(width),
+            i64::from(height),
+            if phone { 2.0 } else { 1.0 },
+            phone,
+        );
+        self.inner.execute(size).await.context("the page takes no size")?;
+        Ok(())
     }
 
     /// What the page is looked at with.
@@ -41,7 +60,10 @@ impl Page {
     /// When it does not answer.
     pub async fn goto(&self, url: &str) -> Result<()> {
         self.inner.goto(url).await.with_context(|| format!("cannot open {url}"))?;
-        self.wait_until("document.readyState === 'complete'").await
+        self.wait_until("document.readyState === 'complete'").await?;
+        let (wanted, wide) = (self.view.size().0, self.value::<u32>("screen.width").await?);
+        ensure!(wide == wanted, "the page is looked at {wide} px wide in place of {wanted} px");
+        Ok(())
     }
 
     /// Waits until an element stands on the page.
@@ -171,6 +193,7 @@ impl Page {
         let path = self.path_of(name, "png")?;
         let how = ScreenshotParams::builder().format(CaptureScreenshotFormat::Png).full_page(true).build();
         self.inner.save_screenshot(how, &path).await.with_context(|| format!("no picture {name}"))?;
+        self.take_size().await?;
         Ok(path)
     }
 

@@ -16,6 +16,7 @@ fn agrees_sheet_prints_on_one_or_two_pages_and_the_pdf_too() {
                 ensure!(text.to_lowercase().contains(&word.to_lowercase()), "{word} is not on the sheet");
             }
             page.picture("page").await?;
+            page.check_access().await?;
             let printed = pages_of(&page.print("page").await?)?;
             ensure!((1..=2).contains(&printed), "the sheet prints on {printed} pages");
             let pdf = page.download("a[href$='/sheet.pdf']").await?;

@@ -1,4 +1,4 @@
-//! What the gas meets on its way through the engine, and what burns. Asked for by the simulation alone.
+//! What the gas meets on its way through the engine, and what burns. Kept for a simulation; no answer uses it yet.
 
 use quantity::Measured;
 use serde::{Deserialize, Serialize};

@@ -120,11 +120,11 @@ fn annexed(annex: &Annex) -> Markup {
             section.leaf {
                 @if !annex.checks.is_empty() {
                     h2 { "Bench checks" }
-                    table {
+                    table.stacked {
                         thead { tr { th { "Check" } th { "Read" } th { "It says" } th { "Verdict" } } }
                         tbody {
                             @for check in &annex.checks {
-                                tr { th scope="row" { (check.title) } td { (glued(&check.read)) } td { (check.says) } td { strong { (check.verdict) } } }
+                                tr { th scope="row" { (check.title) } td data-head="Read" { (glued(&check.read)) } td data-head="It says" { (check.says) } td data-head="Verdict" { strong { (check.verdict) } } }
                             }
                         }
                     }
@@ -167,15 +167,15 @@ fn ends(report: &Report, drawings: &[Drawing]) -> Markup {
         @if !report.ends.is_empty() {
             div.sheet-ends {
                 @for drawing in drawings.iter().filter(|drawing| drawing.place == Place::Ends) { (picture(drawing)) }
-                table {
+                table.stacked {
                     thead { tr { th { "Edge" } th { "As found" } th { "Proposed" } th { "Accepted" } } }
                     tbody {
                         @for end in report.ends.iter().rev() {
                             tr {
                                 th scope="row" { (capital(&end.end)) }
-                                td { (band(end.found.as_ref())) }
-                                td { (band(end.proposed.as_ref())) }
-                                td { (end.accept) }
+                                td data-head="As found" { (band(end.found.as_ref())) }
+                                td data-head="Proposed" { (band(end.proposed.as_ref())) }
+                                td data-head="Accepted" { (end.accept) }
                             }
                         }
                     }
