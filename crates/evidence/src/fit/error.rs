@@ -12,7 +12,7 @@ pub enum FitError {
     BadParameter { name: String, what: &'static str, value: f64, rule: &'static str },
 
     #[error(
-        "reading {at} (counted from 1) has the value {value} and the uncertainty {u}; both must be finite, and the uncertainty above zero"
+        "reading {at} (counted from 1) has the value {value} and the uncertainty {u}; both must be finite, the uncertainty above zero, and the value at most 1e150 times as large"
     )]
     BadReading { at: usize, value: f64, u: f64 },
 

@@ -236,7 +236,8 @@ fn check(parameters: &[Parameter], readings: &Readings) -> Result<(), FitError> 
     }
     for (at, value) in readings.values.iter().enumerate() {
         let u = readings.u_of(at);
-        if !(value.is_finite() && u.is_finite() && u > 0.0) {
+        let within = (value / u).abs() <= problem::FARTHEST;
+        if !(value.is_finite() && u.is_finite() && u > 0.0 && within) {
             return Err(FitError::BadReading { at: at + 1, value: *value, u });
         }
     }
@@ -295,6 +296,11 @@ fn describe<M: Fn(&[f64], &mut [f64]) -> bool>(
         None => (1.0, f64::INFINITY),
     };
     let (u, correlation) = spread(&svd, &lengths, unit);
+    // A mark so faint that its uncertainty is beyond all numbers is none.
+    let endless = found.values.iter().zip(&u).position(|(value, u)| !(value.is_finite() && u.is_finite()));
+    if let Some((name, value)) = endless.and_then(|at| names.get(at).zip(found.values.get(at))) {
+        return Err(FitError::NoEffect { name: (*name).to_string(), value: *value });
+    }
     let confusion = || Confusion::of(&svd, &lengths, &names, &u, Some(unit));
     for ((parameter, value), u) in parameters.iter().zip(&found.values).zip(&u) {
         if let Some(worth) = parameter.worth.filter(|worth| u > worth) {

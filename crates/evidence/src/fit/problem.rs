@@ -13,6 +13,10 @@ pub(super) enum Slope {
     Fine,
 }
 
+/// The farthest a reading and a residual may be, in units of their uncertainty: sums of squares stay within what the
+/// arithmetic can hold.
+pub(super) const FARTHEST: f64 = 1e150;
+
 /// A model with the readings it is held against.
 pub(super) struct Problem<'a, M> {
     parameters: &'a [Parameter],
@@ -46,7 +50,8 @@ impl<'a, M: Fn(&[f64], &mut [f64]) -> bool> Problem<'a, M> {
         ((self.model)(values, &mut out) && out.iter().all(|y| y.is_finite())).then_some(out)
     }
 
-    /// (Model - reading) / u for every reading, then (value - known) / u for every parameter known beforehand.
+    /// (Model - reading) / u for every reading, then (value - known) / u for every parameter known beforehand; `None`
+    /// where the model gives nothing or one is beyond [`FARTHEST`].
     pub(super) fn residuals(&self, values: &[f64]) -> Option<Vec<f64>> {
         let mut out = self.predicted(values)?;
         for (at, (y, reading)) in out.iter_mut().zip(&self.readings.values).enumerate() {
@@ -57,12 +62,14 @@ impl<'a, M: Fn(&[f64], &mut [f64]) -> bool> Problem<'a, M> {
                 out.push((value - parameter.start) / u);
             }
         }
-        out.iter().all(|r| r.is_finite()).then_some(out)
+        out.iter().all(|r| r.abs() <= FARTHEST).then_some(out)
     }
 
-    /// Change of the residuals with each parameter, by columns; `None` where the model refuses on both sides.
+    /// Change of the residuals with each parameter, by columns; `None` where the model refuses on both sides or is too
+    /// steep for a sum of squares.
     pub(super) fn jacobian(&self, values: &[f64], centre: &[f64], slope: Slope) -> Option<Vec<Vec<f64>>> {
-        (0..values.len()).map(|at| self.column(values, centre, at, slope)).collect()
+        let bearable = |column: &Vec<f64>| norm(column).is_finite();
+        (0..values.len()).map(|at| self.column(values, centre, at, slope).filter(bearable)).collect()
     }
 
     fn column(&self, values: &[f64], centre: &[f64], at: usize, slope: Slope) -> Option<Vec<f64>> {
