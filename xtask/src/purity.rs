@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 /// Core crate, and the crates from outside that it may depend on.
 const ALLOWED: &[(&str, &[&str])] = &[
     ("quantity", &["serde", "thiserror"]),
+    ("userfile", &["serde", "toml"]),
     ("engine", &["serde", "serde_json", "thiserror", "toml"]),
     ("gear", &["serde", "thiserror"]),
     ("gas", &["libm", "serde", "thiserror"]),

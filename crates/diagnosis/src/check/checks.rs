@@ -3,12 +3,12 @@
 use super::judge;
 use super::judgement::Judgement;
 use super::model::{Actuator, Check, TakeOff};
-use super::problem::Problem;
 use super::read;
 use quantity::Units;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
+use userfile::Problem;
 
 pub(super) const BUILT_IN: &str = include_str!("checks.toml");
 

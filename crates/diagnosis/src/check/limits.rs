@@ -3,6 +3,7 @@
 use evidence::conformity::Limits;
 use quantity::{Dimension, Measured, ParseError, Shape, Units};
 use thiserror::Error;
+use userfile::excerpt;
 
 /// Limits read from a text, in SI. Exact: what a manual prints is the limit.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -175,17 +176,6 @@ fn pair(low: &str, high: &str, dimension: Dimension) -> Result<(f64, f64), Parse
 fn unit_of(text: &str) -> &str {
     let sign = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+' | '/' | ' ' | '\u{2212}');
     text.trim_start_matches(sign)
-}
-
-/// What was written, short enough and clean enough to stand inside a sentence.
-pub(super) fn excerpt(text: &str) -> String {
-    const LONGEST: usize = 40;
-    let text = text.trim();
-    let mut out: String = text.chars().take(LONGEST).map(|c| if c.is_control() { ' ' } else { c }).collect();
-    if text.chars().nth(LONGEST).is_some() {
-        out.push('…');
-    }
-    out
 }
 
 #[cfg(test)]

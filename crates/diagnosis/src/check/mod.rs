@@ -12,7 +12,6 @@ mod judgement;
 mod limits;
 mod model;
 mod picture;
-mod problem;
 mod read;
 
 pub use checks::Checks;
@@ -20,7 +19,7 @@ pub use judgement::{ItemJudgement, ItemVerdict, Judgement, PairJudgement, Slip, 
 pub use limits::{LimitError, TextLimits};
 pub use model::{Actuator, Check, Choice, Item, ItemKind, Outcome, Pair, Reading, Sum, TakeOff};
 pub use picture::picture;
-pub use problem::Problem;
+pub use userfile::Problem;
 
 #[cfg(test)]
 mod tests;

@@ -1,6 +1,5 @@
 //! The parsed file, taken apart by the table of keys: every known key read, every unknown one named.
 
-use super::nearest::nearest;
 use super::problem::Problems;
 use super::source::Source;
 use super::spec::{Section, spec};
@@ -8,6 +7,7 @@ use super::table::Table;
 use super::value::{Cell, excerpt};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use userfile::nearest;
 
 /// More unknown keys than this are not worth listing one by one.
 const MOST_UNKNOWN: usize = 30;

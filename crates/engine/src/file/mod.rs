@@ -8,7 +8,6 @@ mod build;
 mod complete;
 pub mod fields;
 mod gather;
-mod nearest;
 mod problem;
 mod reference;
 mod schema;

@@ -1,10 +1,10 @@
 //! The user's confirmations: keys whose odd figures are right.
 
-use super::nearest::nearest;
 use super::problem::Problems;
 use super::spec::spec;
 use super::table::Table;
 use super::value::excerpt;
+use userfile::nearest;
 
 /// Keys listed under `sure`.
 #[derive(Debug, Default)]

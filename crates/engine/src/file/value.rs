@@ -1,6 +1,5 @@
 //! One value of the file, read as the kind its key asks for.
 
-use super::nearest::nearest;
 use super::problem::Problems;
 use super::source::Source;
 use super::spec::{Figure, Key, Kind, Need, Word};
@@ -9,6 +8,7 @@ use super::unlikely;
 use quantity::{Dimension, Measured};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use userfile::nearest;
 
 /// Longest list of names or points.
 const LONGEST_LIST: usize = 200;

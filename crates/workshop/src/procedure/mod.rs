@@ -12,7 +12,6 @@ mod figures;
 mod model;
 mod outcome;
 mod picture;
-mod problem;
 mod read;
 mod run;
 mod summary;
@@ -29,10 +28,10 @@ pub use model::{
     ForSpring, FreeSheath, Hold, Parts, Procedure, Procedures, ServoHold, Side, Step, Until, ValveHold,
 };
 pub use outcome::{MOST_MARGIN, Measure, Outcome, Signs};
-pub use problem::Problem;
 pub use run::{Posed, Run, Scope};
 pub use summary::{Histogram, Quantiles, Summary};
 pub use told::{Told, ToldProcedure};
+pub use userfile::Problem;
 pub use words::Verdict;
 
 /// Text of the built-in procedures, in the layout of a user's file.

@@ -3,10 +3,11 @@
 use super::entry::{self, Entries, Entry};
 use super::{slips, words};
 use crate::check::judgement::{ItemJudgement, ItemVerdict, Slip};
-use crate::check::limits::{TextLimits, excerpt};
+use crate::check::limits::TextLimits;
 use crate::check::model::{Check, Choice, Item, ItemKind, Reading};
 use evidence::conformity::{Conformity, Verdict};
 use quantity::{Measured, Units};
+use userfile::excerpt;
 
 /// An item with what was read of it, for the rules that look at several.
 pub(super) struct Judged<'a> {

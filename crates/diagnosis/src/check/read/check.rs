@@ -1,11 +1,11 @@
 //! One `[[check]]`.
 
-use super::fields::Fields;
 use super::item;
 use crate::check::limits::TextLimits;
 use crate::check::model::{Actuator, Check, Item, ItemKind, Outcome, Pair, Sum};
 use quantity::Dimension;
 use std::collections::BTreeSet;
+use userfile::Fields;
 
 const KEYS: [&str; 17] = [
     "key",
@@ -47,7 +47,7 @@ pub(super) fn read(fields: &Fields<'_, '_>, pieces: &[&str], seen: &mut BTreeSet
         .collect();
     let sums = fields.tables("sum", 10).iter().filter_map(|fields| sum(fields, &items)).collect();
     let title = fields.text("title");
-    let (purpose, minutes) = (fields.text("purpose"), fields.minutes());
+    let (purpose, minutes) = (fields.text("purpose"), super::minutes(fields));
     let check = Check {
         key: key?,
         title: title?,

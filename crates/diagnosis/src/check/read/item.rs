@@ -1,10 +1,10 @@
 //! One `[[check.item]]`: a choice when it has options, a reading when it has a dimension.
 
-use super::fields::Fields;
 use crate::check::limits::TextLimits;
 use crate::check::model::{Choice, Item, ItemKind, Reading};
 use quantity::Dimension;
 use std::collections::BTreeSet;
+use userfile::Fields;
 
 const BOTH: [&str; 6] = ["key", "asks", "from", "note", "optional", "options"];
 const READING: [&str; 9] =

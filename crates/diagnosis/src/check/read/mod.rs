@@ -1,52 +1,30 @@
 //! A file of checks, read: every problem at once, each with its line, its key and the mend.
 
 mod check;
-mod fields;
 mod item;
-mod nearest;
-mod source;
-mod syntax;
 
 use super::checks::Checks;
 use super::model::{Check, TakeOff};
-use super::problem::Problem;
-use fields::Fields;
-use source::{Problems, Source};
 use std::collections::BTreeSet;
-use toml::de::DeTable;
+use userfile::{Fields, Layout, Problem};
 
-/// Larger texts are refused.
-const LONGEST: usize = 1_000_000;
-/// Problems beyond this are not worth listing.
-const MOST_PROBLEMS: usize = 60;
+/// What a file of checks looks like, for sentences.
+const LAYOUT: Layout = Layout {
+    holds: "checks",
+    section: "check",
+    line: "title = \"Supply voltage\"",
+    key: "sensor-ends",
+    longest_text: 1200,
+};
 
 /// Reads a file. `known` are pieces to take off that it may name without listing them.
 pub(super) fn read(text: &str, known: &[TakeOff]) -> Result<Checks, Vec<Problem>> {
-    let source = Source::of(text);
-    let problems = Problems::default();
-    if text.len() > LONGEST {
-        problems.add(None, "", "the file is larger than 1 MB; a file of checks holds only text");
-        return Err(problems.sorted(MOST_PROBLEMS));
-    }
-    let (root, errors) = DeTable::parse_recoverable(text);
-    syntax::explain(&source, &errors, &problems);
-    if !errors.is_empty() {
-        return Err(problems.sorted(MOST_PROBLEMS));
-    }
-    let checks = whole(&Fields::root(root.get_ref(), &source, &problems), known);
-    if problems.is_empty() { Ok(checks) } else { Err(problems.sorted(MOST_PROBLEMS)) }
+    userfile::read(text, &LAYOUT, |root| Some(whole(root, known)))
 }
 
 fn whole(root: &Fields<'_, '_>, known: &[TakeOff]) -> Checks {
     root.refuse_unknown(&["portwright", "take_off", "check"]);
-    if let Some(version) = root.number("portwright")
-        && version != 1.0
-    {
-        root.refuse(
-            "portwright",
-            format!("layout {version} is not known here; this version reads portwright = 1"),
-        );
-    }
+    root.version("portwright", false);
     let mut seen = BTreeSet::new();
     let take_off: Vec<TakeOff> =
         root.tables("take_off", 100).iter().filter_map(|fields| piece(fields, &mut seen)).collect();
@@ -67,7 +45,21 @@ fn piece(fields: &Fields<'_, '_>, seen: &mut BTreeSet<String>) -> Option<TakeOff
     fields.refuse_unknown(&["key", "name", "minutes", "parts", "source"]);
     let key = fields.new_key(seen);
     let name = fields.text("name");
-    let minutes = fields.minutes();
+    let minutes = minutes(fields);
     let (parts, source) = (fields.texts("parts"), fields.text("source"));
     Some(TakeOff { key: key?, name: name?, minutes: minutes?, parts, source: source? })
+}
+
+/// `minutes`: more than 0 and at most a day's work.
+fn minutes(fields: &Fields<'_, '_>) -> Option<f64> {
+    if !fields.gives("minutes") {
+        fields.refuse("minutes", "this is missing; write minutes = 5");
+        return None;
+    }
+    let minutes = fields.number("minutes")?;
+    if minutes > 0.0 && minutes <= 600.0 {
+        return Some(minutes);
+    }
+    fields.refuse("minutes", format!("{minutes} min is not accepted; write more than 0 and at most 600"));
+    None
 }

@@ -4,6 +4,7 @@ use crate::check::{Actuator, Problem};
 use std::cell::RefCell;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use userfile::{excerpt, nearest};
 
 /// Everything that is wrong so far.
 pub(super) struct Problems<'t> {
@@ -214,33 +215,10 @@ impl<'r, 't> Row<'r, 't> {
 pub(super) fn unknown<'a>(name: &str, what: &str, known: impl IntoIterator<Item = &'a str>) -> String {
     let known: Vec<&str> = known.into_iter().collect();
     let name = excerpt(name);
-    let letters = |text: &str| text.chars().map(|c| c.to_ascii_lowercase()).collect::<Vec<_>>();
-    let nearest = known.iter().map(|&other| (changes(&letters(&name), &letters(other)), other)).min();
-    match nearest {
-        Some((distance, other)) if distance * 3 <= other.len() => {
-            format!("'{name}' is no {what} that is known; did you mean '{other}'?")
-        }
-        _ => format!("'{name}' is no {what} that is known; known are: {}", known.join(", ")),
+    match nearest(&name, known.iter().copied()) {
+        Some(other) => format!("'{name}' is no {what} that is known; did you mean '{other}'?"),
+        None => format!("'{name}' is no {what} that is known; known are: {}", known.join(", ")),
     }
-}
-
-/// Letters to insert, drop or change.
-fn changes(from: &[char], to: &[char]) -> usize {
-    let mut last: Vec<usize> = (0..=to.len()).collect();
-    for (i, a) in from.iter().enumerate() {
-        let mut row = vec![i + 1];
-        for (j, b) in to.iter().enumerate() {
-            row.push((last[j] + usize::from(a != b)).min(last[j + 1] + 1).min(row[j] + 1));
-        }
-        last = row;
-    }
-    last.last().copied().unwrap_or(0)
-}
-
-/// The first letters of something from the file, in one line.
-fn excerpt(text: &str) -> String {
-    let line: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).take(40).collect();
-    if text.chars().count() > 40 { format!("{line}...") } else { line }
 }
 
 fn range(from: f64, to: f64) -> String {

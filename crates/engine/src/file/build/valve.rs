@@ -2,11 +2,11 @@
 
 use super::Notes;
 use super::port::{Built, below_floor, closed_drop, port_height_m};
-use crate::file::nearest::nearest;
 use crate::file::table::Table;
 use crate::model::{Crank, EdgeDatum, Port, PortEdge, PortGroup, TravelPoint, Valve, ValveKind};
 use crate::ports::CrownPath;
 use quantity::{Measured, Units};
+use userfile::nearest;
 
 const CLOSED: [(&str, EdgeDatum); 3] = [
     ("closed_below_deck", EdgeDatum::BelowDeck),

@@ -2,12 +2,12 @@
 
 use super::field::{Field, name_of, section_named};
 use super::list::{split_names, split_points};
-use crate::file::nearest::nearest;
 use crate::file::problem::Problem;
 use crate::file::spec::{Kind, Need, Section, VERSION, When, spec};
 use crate::file::sure::as_listed;
 use crate::file::value::excerpt;
 use std::collections::{BTreeMap, BTreeSet};
+use userfile::nearest;
 
 /// Longer texts are left out: no field needs a tenth of it.
 const LONGEST: usize = 20_000;

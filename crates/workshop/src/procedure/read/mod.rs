@@ -1,54 +1,38 @@
 //! A file of procedures, read: every problem at once, each with its line, its key and the mend.
 
-mod fields;
-mod nearest;
-mod source;
+mod figure;
 mod step;
 
 use super::model::{FreeSheath, Parts, Procedure, Procedures, Side};
-use super::problem::Problem;
-use fields::{Fields, Range};
+use figure::{Range, figure, may_figure};
 use gear::sheath::Ends;
 use quantity::Dimension::{Force, Length};
 use quantity::Measured;
-use source::{Problems, Source};
 use std::collections::BTreeSet;
-use toml::de::DeTable;
+use userfile::{Fields, Layout, Problem};
 
-/// Larger texts are refused.
-const LONGEST: usize = 1_000_000;
+/// What a file of procedures looks like, for sentences.
+const LAYOUT: Layout = Layout {
+    holds: "procedures",
+    section: "procedure",
+    line: "turn = \"opening\"",
+    key: "flush-held",
+    longest_text: 800,
+};
 
 /// Reads a file, over `base` where there is one.
 pub(super) fn read(text: &str, base: Option<&Procedures>) -> Result<Procedures, Vec<Problem>> {
-    let source = Source::of(text);
-    let problems = Problems::default();
-    if text.len() > LONGEST {
-        problems.add(None, "", "the file is larger than 1 MB; a file of procedures holds only text");
-        return Err(problems.sorted());
-    }
-    let (root, errors) = DeTable::parse_recoverable(text);
-    source::explain(&source, &errors, &problems);
-    if !errors.is_empty() {
-        return Err(problems.sorted());
-    }
-    let read = whole(&Fields::root(root.get_ref(), &source, &problems), base);
-    match read {
-        Some(read) if problems.is_empty() => Ok(read),
-        _ => Err(problems.sorted()),
-    }
+    userfile::read(text, &LAYOUT, |root| whole(root, base))
 }
 
 fn whole(root: &Fields<'_, '_>, base: Option<&Procedures>) -> Option<Procedures> {
     root.refuse_unknown(&["portwright", "parts", "sheath", "procedure"]);
-    root.version("portwright");
+    root.version("portwright", true);
     let parts = parts(root, base.map(|base| &base.parts));
     let sheath = sheath(root, base.map(|base| &base.sheath));
     let mut seen = BTreeSet::new();
-    let own: Vec<Procedure> = root
-        .tables("procedure", "[[procedure]]", 100)
-        .iter()
-        .filter_map(|fields| procedure(fields, &mut seen))
-        .collect();
+    let own: Vec<Procedure> =
+        root.tables("procedure", 100).iter().filter_map(|fields| procedure(fields, &mut seen)).collect();
     if own.is_empty() && !root.gives("procedure") && !root.gives("parts") && !root.gives("sheath") {
         root.refuse("", "the file holds no procedure; begin one with [[procedure]] on a line of its own");
     }
@@ -70,9 +54,9 @@ fn over(
     base: Option<&Measured>,
 ) -> Option<Measured> {
     match (fields, base) {
-        (Some(fields), _) if fields.gives(key) => fields.may_figure(key, range),
+        (Some(fields), _) if fields.gives(key) => may_figure(fields, key, range),
         (_, Some(base)) => Some(base.clone()),
-        (Some(fields), None) => fields.figure(key, range),
+        (Some(fields), None) => figure(fields, key, range),
         (None, None) => None,
     }
 }
@@ -148,7 +132,7 @@ fn procedure(fields: &Fields<'_, '_>, seen: &mut BTreeSet<String>) -> Option<Pro
     fields.refuse_unknown(&["key", "name", "claim", "source", "step"]);
     let key = fields.new_key(seen);
     let (name, claim, source) = (fields.text("name"), fields.text("claim"), fields.text("source"));
-    let tables = fields.tables("step", "[[procedure.step]]", 40);
+    let tables = fields.tables("step", 40);
     let steps: Vec<_> = tables.iter().filter_map(step::read).collect();
     let whole = steps.len() == tables.len();
     let procedure = Procedure { key: key?, name: name?, claim: claim?, source: source?, steps };

@@ -1,10 +1,11 @@
 //! One step of a procedure, and what its parts may be combined with.
 
-use super::fields::{Fields, Range};
+use super::figure::{Range, figure, may_figure};
 use crate::procedure::model::{ForSpring, Hold, ServoHold, Side, Step, Until, ValveHold};
 use quantity::Dimension::{Angle, Force, Length};
 use quantity::{Dimension, Measured};
 use std::f64::consts::TAU;
+use userfile::Fields;
 
 const KEYS: [&str; 11] =
     ["say", "servo", "servo_off", "valve", "valve_off", "turn", "until", "at", "datum", "back", "for"];
@@ -124,7 +125,7 @@ fn hold(fields: &Fields<'_, '_>) -> Option<Hold> {
 
 /// A figure that is zero when it is left out.
 fn off(fields: &Fields<'_, '_>, key: &str, range: Range) -> Option<Measured> {
-    if fields.gives(key) { fields.may_figure(key, range) } else { Some(exact(range.dimension)) }
+    if fields.gives(key) { may_figure(fields, key, range) } else { Some(exact(range.dimension)) }
 }
 
 fn exact(dimension: Dimension) -> Measured {
@@ -147,7 +148,7 @@ fn until(fields: &Fields<'_, '_>, word: Word) -> Option<Until> {
             _ => Some(Until::Left),
         };
     };
-    let at = fields.figure("at", range)?;
+    let at = figure(fields, "at", range)?;
     match word {
         Word::Pull => Some(Until::Pull(at)),
         Word::Play => Some(Until::Play(at)),

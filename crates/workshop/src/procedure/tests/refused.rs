@@ -91,7 +91,7 @@ fn refuses_unknown_words_and_names_the_nearest() {
     let said = refused(&with_line("until = \"play\"", "until = \"plai\""));
     assert_eq!(said.len(), 1, "{said:?}");
     assert!(said[0].starts_with(
-        "line 20, procedure \"my-way\".step 2.until: \"plai\" is not known here (did you mean \"play\"?)"
+        "line 20, procedure \"my-way\".step 2.until: 'plai' is not known here (did you mean play?)"
     ));
     let said = refused(&with_line("turn = \"opening\"", "trun = \"opening\""));
     assert!(said.iter().any(|line| line.contains("unknown key; did you mean turn?")), "{said:?}");

@@ -11,10 +11,11 @@ mod unusual;
 use super::entry::{Entries, Entry};
 use super::item::{InForce, Judged};
 use crate::check::judgement::{Slip, SlipKind};
-use crate::check::limits::{TextLimits, excerpt};
+use crate::check::limits::TextLimits;
 use crate::check::model::{Check, Item, Reading};
 use evidence::conformity::Verdict;
 use quantity::{Dimension, Measured, Units};
+use userfile::excerpt;
 
 /// What the rules for one reading look at.
 pub(super) struct Case<'a> {

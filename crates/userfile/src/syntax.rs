@@ -1,7 +1,7 @@
 //! Errors of the TOML parser in a mechanic's words.
 
-use super::source::{Problems, Source};
-use crate::check::limits::excerpt;
+use crate::Layout;
+use crate::source::{Problems, Source, excerpt};
 
 /// Adds one problem for each line that could not be read.
 pub(super) fn explain(source: &Source<'_>, errors: &[toml::de::Error], problems: &Problems) {
@@ -13,13 +13,13 @@ pub(super) fn explain(source: &Source<'_>, errors: &[toml::de::Error], problems:
         }
         seen.push(line);
         let text = line.map_or("", |line| source.line_text(line));
-        let (key, message) = sentence(error.message(), text);
+        let (key, message) = sentence(error.message(), text, source.layout);
         problems.add(line, key, message);
     }
 }
 
 /// Key and sentence for an error with this parser message on this line.
-fn sentence(message: &str, line: &str) -> (String, String) {
+fn sentence(message: &str, line: &str, layout: &Layout) -> (String, String) {
     let line = line.trim();
     let (key, value) = match line.split_once('=') {
         Some((key, value)) if is_key(key.trim()) => (key.trim(), value.trim()),
@@ -30,7 +30,10 @@ fn sentence(message: &str, line: &str) -> (String, String) {
     } else if message.contains("duplicate key") {
         format!("'{}' stands twice in the file; keep one", excerpt(line))
     } else if message.contains("recurs") {
-        "brackets are nested too deeply; nothing in a file of checks needs more than three levels".to_owned()
+        format!(
+            "brackets are nested too deeply; nothing in a file of {} needs more than three levels",
+            layout.holds
+        )
     } else if !value.is_empty() && !value.starts_with(['"', '\'', '[', '{', '#']) {
         let bare = value.split('#').next().unwrap_or(value).trim().trim_matches(['"', '\'']);
         format!("the value must stand in quotes; write {key} = \"{}\"", excerpt(bare))
@@ -41,8 +44,10 @@ fn sentence(message: &str, line: &str) -> (String, String) {
         )
     } else {
         format!(
-            "'{}' cannot be read; a line is a section like [[check]], a key like title = \"Supply voltage\", or a comment after #",
-            excerpt(line)
+            "'{}' cannot be read; a line is a section like [[{}]], a key like {}, or a comment after #",
+            excerpt(line),
+            layout.section,
+            layout.line
         )
     };
     (key.to_owned(), text)

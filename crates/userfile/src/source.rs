@@ -1,18 +1,23 @@
-//! Lines of a file and the problems found in it.
+//! Lines of a file, the problems found in it, and what is quoted of it.
 
-use crate::check::problem::Problem;
+use crate::{Layout, Problem};
 use std::cell::RefCell;
+
+/// Problems beyond this are not worth listing.
+const MOST_PROBLEMS: usize = 60;
 
 /// The text with its line starts.
 pub(super) struct Source<'a> {
+    /// What kind of file it is.
+    pub(super) layout: &'static Layout,
     text: &'a str,
     starts: Vec<usize>,
 }
 
 impl<'a> Source<'a> {
-    pub(super) fn of(text: &'a str) -> Self {
+    pub(super) fn of(text: &'a str, layout: &'static Layout) -> Self {
         let starts = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
-        Self { text, starts }
+        Self { layout, text, starts }
     }
 
     /// Line of a place in the text, counted from 1.
@@ -39,15 +44,26 @@ impl Problems {
         self.0.borrow().is_empty()
     }
 
-    /// In the order of the lines, not more than `most`.
-    pub(super) fn sorted(self, most: usize) -> Vec<Problem> {
+    /// In the order of the lines.
+    pub(super) fn sorted(self) -> Vec<Problem> {
         let mut problems = self.0.into_inner();
         problems.sort_by_key(|problem| problem.line.unwrap_or(0));
-        if problems.len() > most {
-            problems.truncate(most);
+        if problems.len() > MOST_PROBLEMS {
+            problems.truncate(MOST_PROBLEMS);
             let message = "more problems follow; mend these first".to_owned();
             problems.push(Problem { line: None, key: String::new(), message });
         }
         problems
     }
+}
+
+/// What was written, short enough and clean enough to stand inside a sentence.
+pub fn excerpt(text: &str) -> String {
+    const LONGEST: usize = 40;
+    let text = text.trim();
+    let mut out: String = text.chars().take(LONGEST).map(|c| if c.is_control() { ' ' } else { c }).collect();
+    if text.chars().nth(LONGEST).is_some() {
+        out.push('…');
+    }
+    out
 }

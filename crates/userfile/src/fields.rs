@@ -1,19 +1,16 @@
 //! One table of the file: its keys read by the kind they must have.
 
-use super::nearest::nearest;
-use super::source::{Problems, Source};
-use crate::check::limits::excerpt;
+use crate::nearest;
+use crate::source::{Problems, Source, excerpt};
 use std::collections::BTreeSet;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-/// Longer texts belong in a book.
-const LONGEST_TEXT: usize = 1200;
 /// Lists longer than this are a mistake.
 const MOST_TEXTS: usize = 60;
 
 /// A table with its place in the file.
-pub(super) struct Fields<'a, 'i> {
+pub struct Fields<'a, 'i> {
     table: &'a DeTable<'i>,
     source: &'a Source<'i>,
     problems: &'a Problems,
@@ -23,12 +20,12 @@ pub(super) struct Fields<'a, 'i> {
 
 impl<'a, 'i> Fields<'a, 'i> {
     /// The keys above all sections.
-    pub(super) fn root(table: &'a DeTable<'i>, source: &'a Source<'i>, problems: &'a Problems) -> Self {
+    pub(crate) fn root(table: &'a DeTable<'i>, source: &'a Source<'i>, problems: &'a Problems) -> Self {
         Self { table, source, problems, path: String::new(), line: None }
     }
 
     /// Adds a problem about a key, or about the table when the key is empty.
-    pub(super) fn refuse(&self, key: &str, message: impl Into<String>) {
+    pub fn refuse(&self, key: &str, message: impl Into<String>) {
         let line = self.table.get_key_value(key).map(|(name, _)| self.source.line(name.span().start));
         self.problems.add(line.or(self.line), self.full(key), message);
     }
@@ -42,7 +39,7 @@ impl<'a, 'i> Fields<'a, 'i> {
     }
 
     /// True when the key stands in the table, whatever its value.
-    pub(super) fn gives(&self, key: &str) -> bool {
+    pub fn gives(&self, key: &str) -> bool {
         self.table.contains_key(key)
     }
 
@@ -51,7 +48,7 @@ impl<'a, 'i> Fields<'a, 'i> {
     }
 
     /// Refuses every key that is not one of these.
-    pub(super) fn refuse_unknown(&self, known: &[&str]) {
+    pub fn refuse_unknown(&self, known: &[&str]) {
         for name in self.table.keys() {
             let text = name.get_ref().as_ref();
             if known.contains(&text) {
@@ -67,7 +64,7 @@ impl<'a, 'i> Fields<'a, 'i> {
     }
 
     /// A text that must be there.
-    pub(super) fn text(&self, key: &str) -> Option<String> {
+    pub fn text(&self, key: &str) -> Option<String> {
         if self.value(key).is_none() {
             self.refuse(key, format!("this is missing; write {key} = \"...\""));
             return None;
@@ -76,7 +73,7 @@ impl<'a, 'i> Fields<'a, 'i> {
     }
 
     /// A text that may be missing.
-    pub(super) fn may_text(&self, key: &str) -> Option<String> {
+    pub fn may_text(&self, key: &str) -> Option<String> {
         let value = self.value(key)?;
         match value.get_ref().as_str() {
             Some(text) => self.tidy(key, text),
@@ -96,8 +93,9 @@ impl<'a, 'i> Fields<'a, 'i> {
                 "the text is empty; write something, or leave the key out where it is not needed",
             );
             None
-        } else if text.chars().count() > LONGEST_TEXT {
-            self.refuse(key, format!("the text is longer than {LONGEST_TEXT} signs; split it into steps"));
+        } else if text.chars().count() > self.source.layout.longest_text {
+            let most = self.source.layout.longest_text;
+            self.refuse(key, format!("the text is longer than {most} signs; split it into steps"));
             None
         } else if text.chars().any(char::is_control) {
             self.refuse(key, "the text holds signs that cannot be printed; take them out");
@@ -108,7 +106,7 @@ impl<'a, 'i> Fields<'a, 'i> {
     }
 
     /// A list of texts; missing means empty.
-    pub(super) fn texts(&self, key: &str) -> Vec<String> {
+    pub fn texts(&self, key: &str) -> Vec<String> {
         let Some(value) = self.value(key) else { return Vec::new() };
         let DeValue::Array(list) = value.get_ref() else {
             self.refuse(key, format!("a list is wanted here: write {key} = [\"...\", \"...\"]"));
@@ -132,7 +130,7 @@ impl<'a, 'i> Fields<'a, 'i> {
     }
 
     /// A list of texts with at least one entry.
-    pub(super) fn some_texts(&self, key: &str) -> Vec<String> {
+    pub fn some_texts(&self, key: &str) -> Vec<String> {
         if !self.gives(key) {
             self.refuse(key, format!("this is missing; write {key} = [\"...\", \"...\"]"));
             return Vec::new();
@@ -149,7 +147,7 @@ impl<'a, 'i> Fields<'a, 'i> {
     }
 
     /// A number that may be missing.
-    pub(super) fn number(&self, key: &str) -> Option<f64> {
+    pub fn number(&self, key: &str) -> Option<f64> {
         let value = self.value(key)?;
         let digits = match value.get_ref() {
             DeValue::Integer(number) if number.radix() == 10 => number.as_str(),
@@ -166,22 +164,8 @@ impl<'a, 'i> Fields<'a, 'i> {
         number
     }
 
-    /// `minutes`: more than 0 and at most a day's work.
-    pub(super) fn minutes(&self) -> Option<f64> {
-        if !self.gives("minutes") {
-            self.refuse("minutes", "this is missing; write minutes = 5");
-            return None;
-        }
-        let minutes = self.number("minutes")?;
-        if minutes > 0.0 && minutes <= 600.0 {
-            return Some(minutes);
-        }
-        self.refuse("minutes", format!("{minutes} min is not accepted; write more than 0 and at most 600"));
-        None
-    }
-
     /// `true` or `false`; missing means false.
-    pub(super) fn flag(&self, key: &str) -> bool {
+    pub fn flag(&self, key: &str) -> bool {
         let Some(value) = self.value(key) else { return false };
         if value.get_ref().as_bool().is_none() {
             self.refuse(
@@ -193,7 +177,7 @@ impl<'a, 'i> Fields<'a, 'i> {
     }
 
     /// `true` or `false`, and it must be there.
-    pub(super) fn need_flag(&self, key: &str) -> bool {
+    pub fn need_flag(&self, key: &str) -> bool {
         if !self.gives(key) {
             self.refuse(key, format!("this is missing; write {key} = true or {key} = false"));
         }
@@ -201,13 +185,14 @@ impl<'a, 'i> Fields<'a, 'i> {
     }
 
     /// `key`: small letters, digits and hyphens, not used before.
-    pub(super) fn new_key(&self, seen: &mut BTreeSet<String>) -> Option<String> {
+    pub fn new_key(&self, seen: &mut BTreeSet<String>) -> Option<String> {
         let key = self.text("key")?;
         let plain = key.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
         if !plain || key.starts_with('-') || key.ends_with('-') || key.len() > 40 {
             let text = format!(
-                "'{}' cannot be a key; use small letters, digits and hyphens, at most 40, like \"sensor-ends\"",
-                excerpt(&key)
+                "'{}' cannot be a key; use small letters, digits and hyphens, at most 40, like \"{}\"",
+                excerpt(&key),
+                self.source.layout.key
             );
             self.refuse("key", text);
             return None;
@@ -220,7 +205,7 @@ impl<'a, 'i> Fields<'a, 'i> {
     }
 
     /// The tables under `[[path.key]]` or in a list of `{ ... }`, at most `most`.
-    pub(super) fn tables(&self, key: &str, most: usize) -> Vec<Fields<'a, 'i>> {
+    pub fn tables(&self, key: &str, most: usize) -> Vec<Fields<'a, 'i>> {
         let Some(value) = self.value(key) else { return Vec::new() };
         let DeValue::Array(list) = value.get_ref() else {
             let heading = self.heading(key);
@@ -240,7 +225,11 @@ impl<'a, 'i> Fields<'a, 'i> {
     }
 
     fn heading(&self, key: &str) -> String {
-        if self.path.is_empty() { format!("[[{key}]]") } else { format!("[[check.{key}]]") }
+        if self.path.is_empty() {
+            format!("[[{key}]]")
+        } else {
+            format!("[[{}.{key}]]", self.source.layout.section)
+        }
     }
 
     fn child(&self, key: &str, at: usize, entry: &'a Spanned<DeValue<'i>>) -> Option<Fields<'a, 'i>> {
@@ -265,8 +254,54 @@ impl<'a, 'i> Fields<'a, 'i> {
         Some(fields)
     }
 
-    /// One of several words.
-    pub(super) fn refuse_word(&self, key: &str, read: &str, words: &[&str]) {
+    /// The table under `[key]`, when it stands in the file.
+    pub fn section(&self, key: &str) -> Option<Fields<'a, 'i>> {
+        let value = self.value(key)?;
+        let DeValue::Table(table) = value.get_ref() else {
+            self.refuse(key, format!("write [{key}] on a line of its own, its keys below"));
+            return None;
+        };
+        let line = self.table.get_key_value(key).map(|(name, _)| self.source.line(name.span().start));
+        Some(Fields { table, source: self.source, problems: self.problems, path: self.full(key), line })
+    }
+
+    /// The layout's version, which must be 1; a file may be allowed to leave it out.
+    pub fn version(&self, key: &str, needed: bool) {
+        let Some(value) = self.value(key) else {
+            if needed {
+                self.refuse(key, format!("this is missing; write {key} = 1 on the first line"));
+            }
+            return;
+        };
+        let read = match value.get_ref() {
+            DeValue::Integer(number) => number.as_str().to_owned(),
+            other => kind(other).to_owned(),
+        };
+        if read != "1" {
+            let read = excerpt(&read);
+            self.refuse(key, format!("layout {read} is not known here; this version reads {key} = 1"));
+        }
+    }
+
+    /// One of several words, each with what it stands for; a missing key gives `default` where there is one.
+    pub fn word<T: Copy>(&self, key: &str, words: &[(&str, T)], default: Option<T>) -> Option<T> {
+        let names: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+        if !self.gives(key) {
+            if default.is_none() {
+                self.refuse(key, format!("this is missing; it can be {}", names.join(", ")));
+            }
+            return default;
+        }
+        let read = self.may_text(key)?;
+        let found = words.iter().find(|(word, _)| *word == read).map(|(_, meant)| *meant);
+        if found.is_none() {
+            self.refuse_word(key, &read, &names);
+        }
+        found
+    }
+
+    /// Refuses a text that is none of several words, with the one that was likely meant.
+    pub fn refuse_word(&self, key: &str, read: &str, words: &[&str]) {
         let near = nearest(read, words.iter().copied()).map(|near| format!(" (did you mean {near}?)"));
         let text = format!(
             "'{}' is not known here{}; it can be {}",

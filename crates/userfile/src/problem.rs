@@ -1,4 +1,4 @@
-//! What is wrong in a file of procedures, and where.
+//! What is wrong in a file, and where.
 
 use serde::Serialize;
 use std::fmt;
@@ -8,7 +8,7 @@ use std::fmt;
 pub struct Problem {
     /// Line in the file, counted from 1; `None` when nothing in the file stands for it.
     pub line: Option<usize>,
-    /// Key as the file has it, dotted: `procedure "fixed-gap".step 1.at`; empty for the file as a whole.
+    /// Key as the file has it, dotted, its record by name: `check "sensor-ends".minutes`; empty for the file as a whole.
     pub key: String,
     /// One sentence: what is wrong, what is accepted, how to mend it.
     pub message: String,

@@ -1,7 +1,7 @@
 //! The known word nearest to a mistyped one.
 
 /// The candidate that needs the fewest single-letter changes, when those are few enough for a slip of the pen.
-pub(super) fn nearest<'a>(typed: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub fn nearest<'a>(typed: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let typed: Vec<char> = typed.to_lowercase().chars().take(80).collect();
     candidates
         .into_iter()
