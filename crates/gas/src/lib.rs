@@ -8,6 +8,7 @@ pub mod duct;
 pub mod end;
 pub mod gas;
 pub mod loss;
+pub mod map;
 pub mod port;
 pub mod reed;
 pub mod throttle;
