@@ -53,6 +53,12 @@ pub const COLOURS: &[Colour] = &[
     colour("curve-2", "#7a5c2e", "#d0ab72", "second curve where no other meaning applies"),
     colour("curve-3", "#3f6f8f", "#8fb8d3", "third curve"),
     colour("curve-4", "#6a6f2a", "#bcc26a", "fourth curve"),
+    colour("shade-1", "#f1f6fa", "#172028", "least of a quantity that fills an area"),
+    colour("shade-2", "#dceaf4", "#1a2b39", "one step more"),
+    colour("shade-3", "#c5ddee", "#1d374b", "two steps more"),
+    colour("shade-4", "#abcfe6", "#20435e", "three steps more"),
+    colour("shade-5", "#8fbfde", "#235071", "four steps more"),
+    colour("shade-6", "#70add3", "#265d84", "most of it"),
 ];
 
 #[cfg(test)]
@@ -118,6 +124,8 @@ mod tests {
             ("ink", "piston"),
             ("ink", "open-area"),
             ("ink", "cut"),
+            ("ink", "shade-1"),
+            ("ink", "shade-6"),
         ] {
             let (text, ground) = (find(text), find(ground));
             assert!(contrast(text.light, ground.light) >= 4.5, "{} on {} light", text.name, ground.name);

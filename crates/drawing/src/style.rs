@@ -57,6 +57,18 @@ pub enum Style {
     Curve3,
     /// Fourth curve.
     Curve4,
+    /// Least of a quantity that fills an area, as on a map; the next five mean ever more of it.
+    Shade1,
+    /// Second step.
+    Shade2,
+    /// Third step.
+    Shade3,
+    /// Fourth step.
+    Shade4,
+    /// Fifth step.
+    Shade5,
+    /// Most of it.
+    Shade6,
     /// The position shown now.
     Now,
     /// A fault.
@@ -160,12 +172,22 @@ impl Style {
         Style::Curve2,
         Style::Curve3,
         Style::Curve4,
+        Style::Shade1,
+        Style::Shade2,
+        Style::Shade3,
+        Style::Shade4,
+        Style::Shade5,
+        Style::Shade6,
         Style::Now,
         Style::Fault,
         Style::Warn,
         Style::Label,
         Style::Note,
     ];
+
+    /// The shades of a quantity that fills an area, the least first.
+    pub const SHADES: [Style; 6] =
+        [Style::Shade1, Style::Shade2, Style::Shade3, Style::Shade4, Style::Shade5, Style::Shade6];
 
     /// Class written on the page, e.g. `wire-opening`.
     pub fn class(self) -> &'static str {
@@ -210,6 +232,12 @@ impl Style {
             Style::Curve2 => line("curve-2", "curve-2", STRONG, BROKEN, BLACK),
             Style::Curve3 => line("curve-3", "curve-3", STRONG, DOTS, BLACK),
             Style::Curve4 => line("curve-4", "curve-4", STRONG, CHAIN, BLACK),
+            Style::Shade1 => area("shade-1", "shade-1", 0.0, "#ffffff"),
+            Style::Shade2 => area("shade-2", "shade-2", 0.0, "#f2f2f2"),
+            Style::Shade3 => area("shade-3", "shade-3", 0.0, "#e4e4e4"),
+            Style::Shade4 => area("shade-4", "shade-4", 0.0, "#d4d4d4"),
+            Style::Shade5 => area("shade-5", "shade-5", 0.0, "#c2c2c2"),
+            Style::Shade6 => area("shade-6", "shade-6", 0.0, "#aeaeae"),
             Style::Now => Look { fill: Some("paper"), ..line("now", "ink", MIDDLE, SOLID, BLACK) },
             Style::Fault => Look { fill: Some("bad-soft"), ..line("fault", "bad", STRONG, SOLID, BLACK) },
             Style::Warn => Look { fill: Some("warn-soft"), ..line("warn", "warn", MIDDLE, SOLID, BLACK) },

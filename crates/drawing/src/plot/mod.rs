@@ -109,6 +109,17 @@ pub struct Band {
     pub style: Style,
 }
 
+/// A filled rectangle of the plot, under everything else.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Patch {
+    /// From and to on the level axis.
+    pub x: (f64, f64),
+    /// From and to on the upright axis.
+    pub y: (f64, f64),
+    /// Meaning.
+    pub style: Style,
+}
+
 /// A marked point.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Marker {
@@ -137,7 +148,9 @@ pub struct Plot {
     pub x: Axis,
     /// Upright axis.
     pub y: Axis,
-    /// Bands, under everything.
+    /// Filled rectangles, under everything.
+    pub patches: Vec<Patch>,
+    /// Bands, under everything else.
     pub bands: Vec<Band>,
     /// Target lines.
     pub lines: Vec<Line>,
@@ -159,6 +172,7 @@ impl Plot {
             height_mm: 75.0,
             x,
             y,
+            patches: Vec::new(),
             bands: Vec::new(),
             lines: Vec::new(),
             series: Vec::new(),
@@ -177,6 +191,9 @@ impl Plot {
     }
 
     fn draw(&self, scene: &mut Scene, frame: &Frame) {
+        for patch in &self.patches {
+            draw_patch(scene, frame, patch);
+        }
         for band in &self.bands {
             draw_band(scene, frame, band);
         }
@@ -231,6 +248,12 @@ fn draw_band(scene: &mut Scene, frame: &Frame, band: &Band) {
             scene.rect(at(left, frame.top), right - left, frame.height(), 0.0, band.style);
         }
     }
+}
+
+fn draw_patch(scene: &mut Scene, frame: &Frame, patch: &Patch) {
+    let (left, right) = (frame.x_clamped(patch.x.0), frame.x_clamped(patch.x.1));
+    let (top, bottom) = (frame.y_clamped(patch.y.1), frame.y_clamped(patch.y.0));
+    scene.rect(at(left, top), right - left, bottom - top, 0.0, patch.style);
 }
 
 fn draw_line(scene: &mut Scene, frame: &Frame, (owner, line): (usize, &Line), labels: &mut Labels) {

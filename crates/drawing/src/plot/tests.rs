@@ -157,3 +157,17 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn exact_patches_lie_under_the_grid_and_stay_inside() {
+    let mut plot =
+        Plot::new("map", "", Axis::new("x", "").range(0.0, 10.0), Axis::new("y", "").range(0.0, 5.0));
+    plot.patches.push(Patch { x: (2.0, 40.0), y: (-3.0, 1.0), style: Style::Shade3 });
+    let scene = plot.scene();
+    let frame = Frame::of(&plot);
+    let Some(Item::Rect { corner, width, height, style: Style::Shade3, .. }) = scene.items.first() else {
+        panic!("{:?}", scene.items.first())
+    };
+    assert!((corner.x - frame.x_mm(2.0)).abs() < 1e-9 && (corner.y - frame.y_mm(1.0)).abs() < 1e-9);
+    assert!((corner.x + width - frame.right).abs() < 1e-9 && (corner.y + height - frame.bottom).abs() < 1e-9);
+}
