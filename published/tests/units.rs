@@ -57,6 +57,23 @@ fn published_angles_and_speeds() {
 }
 
 #[test]
+fn published_powers() {
+    let b8 = |place| cite("NIST-SP811", place);
+    b8("B.8, horsepower (550 ft·lbf/s), recalled").near(
+        "1 hp, W",
+        si("1 hp", Power),
+        7.456_999e2,
+        seven_digits(1e-4),
+    );
+    b8("B.8, horsepower (metric), recalled").near(
+        "1 PS, W",
+        si("1 PS", Power),
+        7.354_988e2,
+        seven_digits(1e-4),
+    );
+}
+
+#[test]
 fn published_forces_torques_stiffnesses() {
     let b8 = |place| cite("NIST-SP811", place);
     b8("B.8, kilogram-force (kgf)").near("1 kgf, N", si("1 kgf", Force), 9.806_65, exact());

@@ -6,9 +6,9 @@ use std::collections::BTreeMap;
 
 /// Crate, and the crates of the workspace it may depend on.
 const ARROWS: &[(&str, &[&str])] = &[
-    ("portwright", &["diagnosis", "drawing", "engine", "gear", "quantity", "record", "sheet", "workshop"]),
+    ("portwright", &["diagnosis", "drawing", "engine", "gas", "gear", "quantity", "record", "sheet", "workshop"]),
     ("sheet", &["drawing", "workshop"]),
-    ("workshop", &["drawing", "engine", "evidence", "gear", "quantity", "userfile"]),
+    ("workshop", &["drawing", "engine", "evidence", "gas", "gear", "quantity", "userfile"]),
     ("diagnosis", &["drawing", "evidence", "quantity", "userfile"]),
     ("gear", &["engine", "quantity"]),
     ("gas", &["engine", "quantity"]),

@@ -18,6 +18,8 @@ pub enum Dimension {
     Force,
     /// Torque, SI unit N·m.
     Torque,
+    /// Power, SI unit W.
+    Power,
     /// Stiffness of a wire, sheath or compression spring, SI unit N/m.
     Stiffness,
     /// Rate of a torsion spring, SI unit N·m/rad.
@@ -44,13 +46,14 @@ pub enum Dimension {
 
 impl Dimension {
     /// Every dimension, in the order of the list above.
-    pub const ALL: [Dimension; 17] = [
+    pub const ALL: [Dimension; 18] = [
         Self::Length,
         Self::Angle,
         Self::Area,
         Self::Volume,
         Self::Force,
         Self::Torque,
+        Self::Power,
         Self::Stiffness,
         Self::TorsionRate,
         Self::Resistance,
@@ -73,6 +76,7 @@ impl Dimension {
             Self::Volume => "a volume",
             Self::Force => "a force",
             Self::Torque => "a torque",
+            Self::Power => "a power",
             Self::Stiffness => "a stiffness",
             Self::TorsionRate => "the rate of a torsion spring",
             Self::Resistance => "a resistance",
@@ -106,6 +110,7 @@ impl Dimension {
             Self::Volume => "cm³, cc, ml, l or in³",
             Self::Force => "N, kN, kgf, gf or lbf",
             Self::Torque => "N·m, N·mm, kgf·cm, kgf·m, lbf·ft or lbf·in",
+            Self::Power => "kW, W, hp or PS",
             Self::Stiffness => "N/mm, N/m, kgf/mm or lbf/in",
             Self::TorsionRate => "N·m/rad, N·m/deg, N·mm/deg or lbf·in/deg",
             Self::Resistance => "Ω, kΩ or MΩ",
@@ -129,6 +134,7 @@ impl Dimension {
             Self::Volume => "124.6 cm³",
             Self::Force => "25 ± 1 N",
             Self::Torque => "0.35 N·m",
+            Self::Power => "14.2 kW",
             Self::Stiffness => "2.4 N/mm",
             Self::TorsionRate => "0.12 N·m/rad",
             Self::Resistance => "4.86 kΩ",

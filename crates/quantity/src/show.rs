@@ -72,6 +72,8 @@ fn usual_face(dimension: Dimension, units: Units) -> Face {
         (Force, Units::Inch) => face("lbf", LBF_N, 1, 2),
         (Torque, Units::Metric) => face("N·m", 1.0, 1, 3),
         (Torque, Units::Inch) => face("lbf·in", LBF_N * INCH_M, 1, 2),
+        (Power, Units::Metric) => face("kW", 1e3, 1, 2),
+        (Power, Units::Inch) => face("hp", 550.0 * LBF_N * 0.3048, 1, 2),
         (Stiffness, Units::Metric) => face("N/mm", 1e3, 1, 3),
         (Stiffness, Units::Inch) => face("lbf/in", LBF_N / INCH_M, 1, 2),
         (TorsionRate, Units::Metric) => face("N·m/rad", 1.0, 2, 4),

@@ -86,6 +86,10 @@ static UNITS: &[Unit] = &[
     unit(Torque, LBF_N * FOOT_M, &["lbf·ft", "lbfft", "ftlbf", "ftlb", "ftlbs", "lbft", "lbsft"]),
     unit(Torque, LBF_N * INCH_M, &["lbf·in", "lbfin", "inlbf", "inlb", "inlbs", "lbin", "lbsin"]),
 
+    unit(Power, 1e3, &["kW"]),
+    unit(Power, 1.0, &["W"]),
+    unit(Power, 550.0 * LBF_N * FOOT_M, &["hp", "bhp"]),
+    unit(Power, 75.0 * GRAVITY, &["PS", "cv", "ch"]),
     unit(Stiffness, 1e3, &["N/mm"]),
     unit(Stiffness, 1.0, &["N/m"]),
     unit(Stiffness, KGF_N * 1e3, &["kgf/mm", "kp/mm"]),

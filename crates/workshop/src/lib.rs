@@ -8,6 +8,7 @@ pub mod compare;
 pub mod form;
 pub mod gates;
 pub mod picture;
+pub mod power;
 pub mod procedure;
 pub mod report;
 pub mod setting;

@@ -1,0 +1,25 @@
+//! What the setting does to torque: the map of the gas simulation read along the valve's way.
+//!
+//! A map tells torque by engine speed and lift; the controller's schedule tells servo travel by speed; the valve gear
+//! with its two wires tells lift by servo travel. Together: torque by speed for a setting, and for the same setting
+//! after half a turn of an adjuster.
+
+mod commanded;
+mod costs;
+mod measured;
+mod picture;
+mod setting_curve;
+mod told;
+
+pub use commanded::commanded_rad;
+pub use costs::{CostRow, costs};
+pub use measured::{MeasuredCurve, MeasuredPoint, MeasuredProblem};
+pub use picture::{costs_scene, map_scene, power_scene, torque_scene, turned_scene};
+pub use setting_curve::{SettingPoint, Turned, setting_curve, turned};
+pub use told::{Told, ToldSpeed, told};
+
+/// Torque within this share of the best counts as the same: the differences of a one-dimensional model are no finer.
+pub const SAME: f64 = 0.005;
+
+#[cfg(test)]
+mod tests;
