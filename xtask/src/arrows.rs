@@ -6,7 +6,10 @@ use std::collections::BTreeMap;
 
 /// Crate, and the crates of the workspace it may depend on.
 const ARROWS: &[(&str, &[&str])] = &[
-    ("portwright", &["diagnosis", "drawing", "engine", "gas", "gear", "quantity", "record", "sheet", "workshop"]),
+    (
+        "portwright",
+        &["diagnosis", "drawing", "engine", "gas", "gear", "quantity", "record", "sheet", "workshop"],
+    ),
     ("sheet", &["drawing", "workshop"]),
     ("workshop", &["drawing", "engine", "evidence", "gas", "gear", "quantity", "userfile"]),
     ("diagnosis", &["drawing", "evidence", "quantity", "userfile"]),
