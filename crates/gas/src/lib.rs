@@ -4,6 +4,7 @@
 //! as lanes of one state; the caller runs speeds in parallel. Nothing here touches a file, a clock or a thread.
 
 pub mod correction;
+pub mod cycle;
 pub mod duct;
 pub mod end;
 pub mod gas;

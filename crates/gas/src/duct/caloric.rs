@@ -88,21 +88,46 @@ impl Caloric {
     }
 
     /// Internal energy, J/kg, at a temperature in K.
+    #[inline]
     pub fn internal_energy(&self, temperature_k: f64, y: [f64; 2]) -> f64 {
         Near::of(&self.mixed(y), temperature_k).energy
     }
 
     /// Enthalpy, J/kg, at a temperature in K.
+    #[inline]
     pub fn enthalpy(&self, temperature_k: f64, y: [f64; 2]) -> f64 {
         self.internal_energy(temperature_k, y) + self.r(y) * temperature_k
     }
 
     /// Specific heat at constant volume, J/(kg K), at a temperature in K.
+    #[inline]
     pub fn cv(&self, temperature_k: f64, y: [f64; 2]) -> f64 {
         Near::of(&self.mixed(y), temperature_k).cv
     }
 
+    /// Internal energy in J/kg and specific heat at constant volume in J/(kg K) at a temperature in K.
+    #[inline]
+    pub fn energy_and_cv(&self, temperature_k: f64, y: [f64; 2]) -> (f64, f64) {
+        let near = Near::of(&self.mixed(y), temperature_k);
+        (near.energy, near.cv)
+    }
+
+    /// Temperature, K, with an internal energy in J/kg, from a guess: two steps of third order, which leave less than
+    /// rounding from a guess 50 K off.
+    #[inline]
+    pub fn temperature(&self, energy_j_kg: f64, y: [f64; 2], guess_k: f64) -> f64 {
+        let mixed = self.mixed(y);
+        let mut t_k = guess_k;
+        for _ in 0..2 {
+            let near = Near::of(&mixed, t_k);
+            let newton = (energy_j_kg - near.energy) / near.cv;
+            t_k = (t_k + newton * (1.0 - 0.5 * newton * near.cv_slope / near.cv)).max(0.2 * t_k);
+        }
+        t_k
+    }
+
     /// Ratio of specific heats at a temperature in K.
+    #[inline]
     pub fn gamma(&self, temperature_k: f64, y: [f64; 2]) -> f64 {
         1.0 + self.r(y) / self.cv(temperature_k, y)
     }

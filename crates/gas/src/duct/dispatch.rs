@@ -9,12 +9,12 @@
 
 use super::caloric::Caloric;
 use super::geometry::Shape;
-use super::state::{Cell, EndState, Primitive};
+use super::state::{Cell, Primitive};
 use super::vector::{Four, Vector};
 #[cfg(target_arch = "x86_64")]
 use super::wide::Wide;
 use super::{prepare, sweep};
-use sweep::Work;
+use sweep::{Swept, Work};
 
 /// Which compiled copy of the step is used.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -66,7 +66,7 @@ impl Instructions {
         }
     }
 
-    pub(crate) fn sweep<const L: usize>(self, work: Work<'_, L>) -> [EndState<L>; 2] {
+    pub(crate) fn sweep<const L: usize>(self, work: Work<'_, L>) -> Swept<L> {
         match self.0 {
             // SAFETY: `Wide` is only made by `best`, which found both features on this processor.
             #[cfg(target_arch = "x86_64")]
@@ -89,7 +89,7 @@ fn plain_prepare<const L: usize>(
     }
 }
 
-fn plain_sweep<const L: usize>(work: Work<'_, L>) -> [EndState<L>; 2] {
+fn plain_sweep<const L: usize>(work: Work<'_, L>) -> Swept<L> {
     if L.is_multiple_of(Four::WIDTH) { sweep::sweep::<L, Four>(work) } else { sweep::sweep::<L, f64>(work) }
 }
 
@@ -106,6 +106,6 @@ fn prepare_wide<const L: usize>(
 
 #[cfg(target_arch = "x86_64")]
 #[target_feature(enable = "avx2,fma")]
-fn sweep_wide<const L: usize>(work: Work<'_, L>) -> [EndState<L>; 2] {
+fn sweep_wide<const L: usize>(work: Work<'_, L>) -> Swept<L> {
     sweep::sweep::<L, Wide>(work)
 }

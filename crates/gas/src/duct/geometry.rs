@@ -174,6 +174,11 @@ impl Geometry {
         self.shapes.iter().map(|shape| shape.length_m).sum()
     }
 
+    /// Length of the shortest cell, m.
+    pub fn shortest_m(&self) -> f64 {
+        self.shapes.iter().map(|shape| shape.length_m).fold(f64::INFINITY, f64::min)
+    }
+
     /// Volume, m³.
     pub fn volume_m3(&self) -> f64 {
         self.shapes.iter().map(|shape| shape.volume_m3).sum()

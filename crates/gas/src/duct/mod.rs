@@ -81,6 +81,7 @@ pub struct Duct<const L: usize> {
     primitives: Vec<Primitive<L>>,
     walls: Vec<Wall<L>>,
     ends: [EndState<L>; 2],
+    warmed_w: Row<L>,
 }
 
 impl<const L: usize> Duct<L> {
@@ -96,7 +97,8 @@ impl<const L: usize> Duct<L> {
         }
         let primitives = vec![Primitive::EMPTY; cells.len()];
         let walls = vec![Wall::SMOOTH; cells.len()];
-        let mut duct = Self { geometry, cells, primitives, walls, ends: [EndState::EMPTY; 2] };
+        let mut duct =
+            Self { geometry, cells, primitives, walls, ends: [EndState::EMPTY; 2], warmed_w: [0.0; L] };
         duct.prepare(gas, Instructions::PLAIN);
         duct
     }
@@ -132,7 +134,7 @@ impl<const L: usize> Duct<L> {
 
     /// Advances the interior by a step in s; what flows through the ends is still to come by [`Duct::close`].
     pub fn advance(&mut self, gas: &Caloric, step_s: f64, set: Instructions) {
-        self.ends = set.sweep(Work {
+        (self.ends, self.warmed_w) = set.sweep(Work {
             gas,
             shapes: &self.geometry.shapes,
             walls: &self.walls,
@@ -145,6 +147,25 @@ impl<const L: usize> Duct<L> {
     /// The gas at one end half a step on, after [`Duct::advance`].
     pub fn end(&self, which: End) -> &EndState<L> {
         &self.ends[which as usize]
+    }
+
+    /// Heat that the wall gave to the gas of each lane in the last [`Duct::advance`], W; below zero when it took some.
+    pub fn heat_from_wall_w(&self) -> &Row<L> {
+        &self.warmed_w
+    }
+
+    /// Works out friction and heat exchange anew from the gas as of the last [`Duct::prepare`]: `law` takes cell,
+    /// density (kg/m³), speed (m/s, not negative), temperature (K) and mass share of the third species, and gives the
+    /// first two figures of [`Duct::set_wall`].
+    pub fn renew_walls(&mut self, law: impl Fn(usize, f64, f64, f64, f64) -> (f64, f64)) {
+        for (cell, (wall, rows)) in self.walls.iter_mut().zip(&self.primitives).enumerate() {
+            for l in 0..L {
+                let (friction, exchange) =
+                    law(cell, rows.density[l], rows.velocity[l].abs(), rows.temperature[l], rows.y[1][l]);
+                wall.friction_per_m[l] = friction;
+                wall.exchange_per_m[l] = exchange;
+            }
+        }
     }
 
     /// Area of one end, m².
@@ -190,6 +211,20 @@ impl<const L: usize> Duct<L> {
     /// Density in kg/m³ of a cell in one lane, as of the last [`Duct::prepare`].
     pub fn density_kg_m3(&self, cell: usize, lane: usize) -> Option<f64> {
         self.primitives.get(cell).filter(|_| lane < L).map(|rows| rows.density[lane])
+    }
+
+    /// Fastest wave over the cell length in one lane, 1/s, as of the last [`Duct::prepare`]; infinite when the lane's state
+    /// is broken or there is no such lane.
+    pub fn fastest_per_s(&self, lane: usize) -> f64 {
+        let rate = |(rows, shape): (&Primitive<L>, &geometry::Shape)| {
+            (rows.velocity[lane].abs() + rows.sound[lane]) * shape.per_length
+        };
+        let rates = self.primitives.iter().zip(&self.geometry.shapes).filter(|_| lane < L).map(rate);
+        rates
+            .fold(None, |most: Option<f64>, rate| {
+                Some(if rate.is_nan() { f64::INFINITY } else { most.unwrap_or(0.0).max(rate) })
+            })
+            .unwrap_or(f64::INFINITY)
     }
 
     /// Replaces the gas of one lane, by distance from the beginning in m.

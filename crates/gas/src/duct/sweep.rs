@@ -34,6 +34,8 @@ struct Carried<const L: usize> {
     entering: [Row<L>; 5],
     force: Row<L>,
     heat: Row<L>,
+    /// Heat from the wall of all cells so far, W.
+    warmed: Row<L>,
 }
 
 impl<const L: usize> Carried<L> {
@@ -49,6 +51,7 @@ impl<const L: usize> Carried<L> {
         }
         now.force.store(&mut self.force, at);
         now.heat.store(&mut self.heat, at);
+        (V::load(&self.warmed, at) + now.heat).store(&mut self.warmed, at);
     }
 
     #[inline(always)]
@@ -85,14 +88,22 @@ fn add<const L: usize, V: Vector>(row: &mut Row<L>, scale: V, change: V, at: usi
     scale.fused(change, V::load(row, at)).store(row, at);
 }
 
-/// Advances all cells by the fluxes between them and by the sources; gives the states at both ends.
+/// What a pass finds: the states at both ends and the heat from the wall to all of the gas, W.
+pub(crate) type Swept<const L: usize> = ([EndState<L>; 2], Row<L>);
+
+/// Advances all cells by the fluxes between them and by the sources.
 #[inline(always)]
-pub(crate) fn sweep<const L: usize, V: Vector>(work: Work<'_, L>) -> [EndState<L>; 2] {
+pub(crate) fn sweep<const L: usize, V: Vector>(work: Work<'_, L>) -> Swept<L> {
     let Work { gas, shapes, walls, primitives, cells, step_s } = work;
     let n = cells.len().min(shapes.len()).min(walls.len()).min(primitives.len());
     let lift = gas.lift_j_kg;
-    let mut carried =
-        Carried { right: [[0.0; L]; 7], entering: [[0.0; L]; 5], force: [0.0; L], heat: [0.0; L] };
+    let mut carried = Carried {
+        right: [[0.0; L]; 7],
+        entering: [[0.0; L]; 5],
+        force: [0.0; L],
+        heat: [0.0; L],
+        warmed: [0.0; L],
+    };
     let mut ends = [EndState::EMPTY; 2];
     for i in 0..n {
         let here = Here {
@@ -126,7 +137,7 @@ pub(crate) fn sweep<const L: usize, V: Vector>(work: Work<'_, L>) -> [EndState<L
             at += V::WIDTH;
         }
     }
-    ends
+    (ends, carried.warmed)
 }
 
 /// The first cell: nothing is known of what enters.

@@ -14,6 +14,6 @@ mod wave;
 pub use closed::closed;
 pub use free::free;
 pub use junction::junction;
-pub use open::{open, opening};
+pub use open::{open, open_lane, opening};
 pub use orifice::{Opening, Recovery, Reservoir, Settled, settle};
 pub use wave::{Behind, Near};

@@ -12,10 +12,21 @@ pub fn opening<const L: usize>(
 ) -> EndFlux<L> {
     let mut flux = EndFlux::NONE;
     for l in 0..L {
-        let settled = settle(&Near::of(gas, l), &outside[l], &openings[l]);
-        put(&mut flux, gas, l, &settled, &outside[l]);
+        open_lane(gas, l, &outside[l], &openings[l], &mut flux);
     }
     flux
+}
+
+/// One lane of it: puts the flux through one lane's opening into its place of `flux`.
+pub fn open_lane<const L: usize>(
+    gas: &EndState<L>,
+    lane: usize,
+    outside: &Reservoir,
+    opening_kind: &Opening,
+    flux: &mut EndFlux<L>,
+) {
+    let settled = settle(&Near::of(gas, lane), outside, opening_kind);
+    put(flux, gas, lane, &settled, outside);
 }
 
 /// The same opening and the same reservoir in all lanes.

@@ -1,0 +1,369 @@
+//! One step of the whole engine: ducts inside, then all that flows between them, vessels and the outer air.
+//!
+//! What leaves a duct enters the vessel and the other way round, over the same time. Vessels stand half a step ahead
+//! when what flows is worked out.
+
+use super::fire::Fire;
+use super::ledger::Ledger;
+use super::rig::Rig;
+use super::timetable::Tick;
+use crate::duct::{End, EndFlux, Row};
+use crate::end::{self, Opening, Recovery, Reservoir};
+use crate::port::{Discharge, FlowDirection};
+use crate::vessel::{Charge, Contents, Inflow, WoschniPhase, mass_flow_kg_s};
+use std::f64::consts::PI;
+
+/// Walls are renewed every so many steps.
+const RENEWAL: u32 = 8;
+/// Below this area, m², the exhaust counts as shut.
+const SHUT_M2: f64 = 1e-9;
+/// Below this relative pressure difference the flow between two vessels goes straight with it: so short a step cannot
+/// follow it otherwise, and it moves nothing that matters.
+const GENTLE: f64 = 2e-3;
+/// Opening of the airbox over that of the mouth.
+const AIRBOX_SHARE: f64 = 2.0;
+
+/// What flows into each vessel in a step, by lane.
+struct Flowing<const L: usize> {
+    cylinder: [Inflow; L],
+    crankcase: [Inflow; L],
+    airbox: [Inflow; L],
+}
+
+impl<const L: usize> Rig<'_, L> {
+    /// Takes one step; gives the greatest share of a cell that a wave crosses in it, not a number when the state of a
+    /// lane is broken.
+    pub(crate) fn step(&mut self, tick: &Tick<L>, ledger: &mut Ledger<L>) -> f64 {
+        let crossed = self.advance_ducts(tick.step_s, ledger);
+        self.resize(tick.middle.cylinder_m3, tick.middle.crankcase_m3, ledger);
+        let mut flowing = Flowing {
+            cylinder: [Inflow::default(); L],
+            crankcase: [Inflow::default(); L],
+            airbox: [Inflow::default(); L],
+        };
+        self.exhaust_port(tick, &mut flowing, ledger);
+        self.tail(tick.step_s, ledger);
+        self.steps_of_area(tick.step_s);
+        self.transfers(tick, &mut flowing);
+        self.inlet(tick, &mut flowing, ledger);
+        self.mouth(tick.step_s, &mut flowing, ledger);
+        for l in 0..L {
+            self.cylinder.exchange(l, &flowing.cylinder[l], tick.step_s);
+            self.crankcase.exchange(l, &flowing.crankcase[l], tick.step_s);
+            if let Some(airbox) = &mut self.airbox {
+                airbox.exchange(l, &flowing.airbox[l], tick.step_s);
+            }
+        }
+        self.burn(tick, ledger);
+        for vessel in [&mut self.cylinder, &mut self.crankcase].into_iter().chain(&mut self.airbox) {
+            vessel.settle(&self.model.caloric);
+        }
+        self.resize(tick.end.cylinder_m3, tick.end.crankcase_m3, ledger);
+        self.watch(tick, ledger);
+        crossed
+    }
+
+    fn advance_ducts(&mut self, step_s: f64, ledger: &mut Ledger<L>) -> f64 {
+        let gas = &self.model.caloric;
+        let renew = self.settings.duct_walls && self.since_renewal == 0;
+        self.since_renewal = (self.since_renewal + 1) % RENEWAL;
+        let mut crossed = 0.0f64;
+        for run in self.exhaust.iter_mut().chain(&mut self.intake) {
+            let fastest = run.duct.prepare(gas, self.set) * step_s;
+            // Not a number wins.
+            crossed = if fastest > crossed || fastest.is_nan() { fastest } else { crossed };
+            if renew {
+                run.walls.renew(&mut run.duct);
+            }
+            run.duct.advance(gas, step_s, self.set);
+            for (sum, watts) in ledger.from_ducts_j.iter_mut().zip(run.duct.heat_from_wall_w()) {
+                *sum += step_s * watts;
+            }
+        }
+        crossed
+    }
+
+    fn resize(&mut self, cylinder_m3: f64, crankcase_m3: f64, ledger: &mut Ledger<L>) {
+        let gas = &self.model.caloric;
+        add(&mut ledger.above_j, &self.cylinder.resize(gas, cylinder_m3));
+        add(&mut ledger.below_j, &self.crankcase.resize(gas, crankcase_m3));
+    }
+
+    fn exhaust_port(&mut self, tick: &Tick<L>, flowing: &mut Flowing<L>, ledger: &mut Ledger<L>) {
+        let Some(duct) = self.exhaust.first().map(|run| &run.duct) else { return };
+        let (state, area_m2) = (duct.end(End::Begin), duct.end_area_m2(End::Begin));
+        let gas = &self.model.caloric;
+        let mut flux = EndFlux::NONE;
+        for l in 0..L {
+            let opening = Opening {
+                share_in: tick.exhaust_out_m2[l] / area_m2,
+                share_out: tick.exhaust_back_m2[l] / area_m2,
+                recovery: Recovery::Nothing,
+            };
+            let outside = if tick.exhaust_m2[l] > SHUT_M2 {
+                let inside = self.cylinder.ahead(gas, l, 0.5 * tick.step_s);
+                self.zones.leaving(gas, l, &self.scavenging, &inside)
+            } else {
+                CALM
+            };
+            end::open_lane(state, l, &outside, &opening, &mut flux);
+            let into = inflow(&flux, l, -area_m2);
+            self.flows[l].exhaust_kg_s = -into.mass_kg_s;
+            if into.mass_kg_s > 0.0 {
+                let back_kg = tick.step_s * (into.mass_kg_s - into.species_kg_s[1]);
+                let t_k = state.pressure[l] / (state.density[l] * gas.r([state.y[0][l], state.y[1][l]]));
+                self.zones.admit(l, fresh_kg(&self.cylinder, l), back_kg, t_k, outside.pressure_pa);
+            }
+            flowing.cylinder[l] = flowing.cylinder[l].plus(into);
+            if flux.mass[l] > 0.0 {
+                let scale = area_m2 * tick.step_s;
+                ledger.port[0][l] += scale * flux.mass[l];
+                ledger.port[1][l] += scale * flux.energy[l];
+                ledger.port[2][l] += scale * flux.species[1][l];
+            }
+        }
+        if let Some(run) = self.exhaust.first_mut() {
+            run.duct.close(End::Begin, &flux, tick.step_s);
+        }
+    }
+
+    fn tail(&mut self, step_s: f64, ledger: &mut Ledger<L>) {
+        let outside = reservoir(&self.model.caloric, &self.model.air);
+        let Some(run) = self.exhaust.last_mut() else { return };
+        let flux = end::open(run.duct.end(End::Far), &outside, &Opening::SHARP_PIPE);
+        run.duct.close(End::Far, &flux, step_s);
+        let area_m2 = run.duct.end_area_m2(End::Far);
+        for l in 0..L {
+            book(&inflow(&flux, l, area_m2), l, step_s, &mut ledger.tail);
+            moved(&inflow(&flux, l, area_m2), l, step_s, ledger);
+        }
+    }
+
+    /// Ducts of one tract that meet with a step of area.
+    fn steps_of_area(&mut self, step_s: f64) {
+        for tract in [&mut self.exhaust, &mut self.intake] {
+            for at in 1..tract.len() {
+                let (before, after) = tract.split_at_mut(at);
+                let (Some(before), Some(after)) = (before.last_mut(), after.first_mut()) else { continue };
+                let (one, two) = (&mut before.duct, &mut after.duct);
+                let mut fluxes = [EndFlux::NONE; 2];
+                let areas = [one.end_area_m2(End::Far), two.end_area_m2(End::Begin)];
+                end::junction(&[(one.end(End::Far), areas[0]), (two.end(End::Begin), areas[1])], &mut fluxes);
+                one.close(End::Far, &fluxes[0], step_s);
+                two.close(End::Begin, &fluxes[1], step_s);
+            }
+        }
+    }
+
+    fn transfers(&mut self, tick: &Tick<L>, flowing: &mut Flowing<L>) {
+        for flows in &mut self.flows {
+            flows.transfer_kg_s = 0.0;
+        }
+        if tick.transfer_in_m2 <= SHUT_M2 {
+            return;
+        }
+        let gas = &self.model.caloric;
+        for l in 0..L {
+            let above = self.cylinder.ahead(gas, l, 0.5 * tick.step_s);
+            let below = self.crankcase.ahead(gas, l, 0.5 * tick.step_s);
+            let into = between(&below, &above, tick.transfer_in_m2, tick.transfer_out_m2);
+            self.flows[l].transfer_kg_s = into.mass_kg_s;
+            let more_kg = tick.step_s * (into.mass_kg_s - into.species_kg_s[1]);
+            self.zones.admit(l, fresh_kg(&self.cylinder, l), more_kg, below.temperature_k, above.pressure_pa);
+            flowing.cylinder[l] = flowing.cylinder[l].plus(into);
+            flowing.crankcase[l] = flowing.crankcase[l].plus(into.reversed());
+        }
+    }
+
+    fn inlet(&mut self, tick: &Tick<L>, flowing: &mut Flowing<L>, ledger: &mut Ledger<L>) {
+        let Some(duct) = self.intake.last().map(|run| &run.duct) else { return };
+        let (state, area_m2) = (*duct.end(End::Far), duct.end_area_m2(End::Far));
+        let gas = &self.model.caloric;
+        let mut flux = EndFlux::NONE;
+        for l in 0..L {
+            let below = self.crankcase.ahead(gas, l, 0.5 * tick.step_s);
+            let (open_m2, most_m2) = match &self.reed {
+                Some(reed) => {
+                    let difference_pa = state.pressure[l] - below.pressure_pa;
+                    self.petals[l] = reed.advance(self.petals[l], difference_pa, tick.step_s);
+                    (reed.area_m2(self.petals[l].lift_m), reed.area_m2(reed.stop_m))
+                }
+                None => (tick.inlet_m2, self.inlet_most_m2),
+            };
+            let share = |direction| {
+                open_m2 * Discharge::INLET_ESTIMATE.coefficient(open_m2 / most_m2, direction) / area_m2
+            };
+            let opening = Opening {
+                share_in: share(FlowDirection::Out),
+                share_out: share(FlowDirection::Back),
+                recovery: Recovery::Nothing,
+            };
+            end::open_lane(&state, l, &below, &opening, &mut flux);
+            let into = inflow(&flux, l, -area_m2);
+            self.flows[l].reed_kg_s = into.mass_kg_s;
+            flowing.crankcase[l] = flowing.crankcase[l].plus(into);
+            ledger.reed[0][l] += tick.step_s * into.mass_kg_s;
+            ledger.reed[1][l] += tick.step_s * into.species_kg_s[0];
+            ledger.reed[2][l] += tick.step_s * into.species_kg_s[1];
+        }
+        if let Some(run) = self.intake.last_mut() {
+            run.duct.close(End::Far, &flux, tick.step_s);
+        }
+    }
+
+    fn mouth(&mut self, step_s: f64, flowing: &mut Flowing<L>, ledger: &mut Ledger<L>) {
+        let gas = &self.model.caloric;
+        let day = reservoir(gas, &self.model.fresh);
+        let Some(run) = self.intake.first_mut() else { return };
+        let (state, area_m2) = (run.duct.end(End::Begin), run.duct.end_area_m2(End::Begin));
+        let mut flux = EndFlux::NONE;
+        for l in 0..L {
+            let outside = self.airbox.as_ref().map_or(day, |airbox| airbox.ahead(gas, l, 0.5 * step_s));
+            end::open_lane(state, l, &outside, &self.mouth_opening, &mut flux);
+            let out = inflow(&flux, l, area_m2);
+            let fed = if self.airbox.is_some() {
+                let fed = between(&day, &outside, AIRBOX_SHARE * area_m2, AIRBOX_SHARE * area_m2);
+                flowing.airbox[l] = fed.plus(out.reversed());
+                fed
+            } else {
+                out
+            };
+            book(&fed, l, step_s, &mut ledger.mouth);
+            moved(&fed, l, step_s, ledger);
+        }
+        run.duct.close(End::Begin, &flux, step_s);
+    }
+
+    fn burn(&mut self, tick: &Tick<L>, ledger: &mut Ledger<L>) {
+        for l in 0..L {
+            if let Some(fire) = &self.fires[l]
+                && let Some(burned) = fire.between(self.model, &self.cylinder, l, tick.from_rad, tick.to_rad)
+            {
+                self.cylinder.transform(l, burned.heat_j, burned.species_kg);
+                ledger.freed_j[l] += burned.heat_j;
+                ledger.burned_kg[l] += burned.fuel_kg;
+            }
+            let heat_j = tick.step_s * self.wall_heat_w(l);
+            self.cylinder.transform(l, -heat_j, [0.0; 2]);
+            ledger.to_walls_j[l] += heat_j;
+        }
+    }
+
+    /// Heat from the cylinder's gas to head, crown and liner, W.
+    fn wall_heat_w(&self, l: usize) -> f64 {
+        let Some(law) = &self.settings.wall_heat else { return 0.0 };
+        let (model, cylinder) = (self.model, &self.cylinder);
+        let state = cylinder.gas(&model.caloric, l);
+        let bore_m = model.engine.crank.bore.value;
+        let charge = Charge {
+            pressure_pa: state.pressure_pa,
+            temperature_k: state.temperature_k,
+            density_kg_m3: cylinder.mass_kg(l) / cylinder.volume_m3(),
+            viscosity_pa_s: model.gas.viscosity(state.temperature_k, state.y),
+            conductivity_w_m_k: model.gas.conductivity(state.temperature_k, state.y),
+            bore_m,
+            piston_speed_m_s: model.slider.mean_speed_m_s(self.speed_rad_s),
+        };
+        let height_m = (cylinder.volume_m3() - model.chamber_m3).max(0.0) / model.bore_area_m2;
+        let area_m2 = 2.0 * model.bore_area_m2 + PI * bore_m * height_m;
+        area_m2 * law.flux_w_m2(&charge, WoschniPhase::Compression, self.settings.cylinder_wall_k)
+    }
+
+    /// Peak pressure, and the moment at which the exhaust closes.
+    fn watch(&mut self, tick: &Tick<L>, ledger: &mut Ledger<L>) {
+        let gas = &self.model.caloric;
+        for l in 0..L {
+            let pressure_pa = self.cylinder.pressure_pa(gas, l);
+            if pressure_pa > ledger.peak_pa[l] {
+                ledger.peak_pa[l] = pressure_pa;
+                ledger.peak_rad[l] = tick.to_rad;
+            }
+            let open = tick.open[l];
+            if open && !self.was_open[l] {
+                self.zones.merge(l, self.cylinder.temperature_k(l), pressure_pa);
+            }
+            if self.was_open[l] && !open {
+                let [fuel, burned] = self.cylinder.species_kg(l);
+                let trapped = [self.cylinder.mass_kg(l), fuel, burned, self.cylinder.volume_m3()];
+                for (row, value) in ledger.trapped.iter_mut().zip(trapped) {
+                    row[l] = value;
+                }
+                self.fires[l] = self
+                    .settings
+                    .fired
+                    .then(|| Fire::laid(self.model, self.settings, &self.cylinder, l, self.speed_rad_s));
+            }
+            self.was_open[l] = open;
+        }
+    }
+}
+
+/// Stands in for a cylinder whose port is shut: it is not looked at.
+const CALM: Reservoir = Reservoir {
+    pressure_pa: 1e5,
+    temperature_k: 300.0,
+    r_j_kg_k: 287.0,
+    gamma: 1.4,
+    enthalpy_j_kg: 0.0,
+    y: [0.0; 2],
+};
+
+pub(crate) fn reservoir(gas: &crate::duct::Caloric, state: &crate::duct::GasState) -> Reservoir {
+    let (t, y) = (state.temperature_k, state.y);
+    Reservoir {
+        pressure_pa: state.pressure_pa,
+        temperature_k: t,
+        r_j_kg_k: gas.r(y),
+        gamma: gas.gamma(t, y),
+        enthalpy_j_kg: gas.enthalpy(t, y),
+        y,
+    }
+}
+
+/// Fresh gas in a vessel, kg.
+fn fresh_kg<const L: usize>(vessel: &Contents<L>, l: usize) -> f64 {
+    vessel.mass_kg(l) - vessel.species_kg(l)[1]
+}
+
+/// From one vessel to another through effective areas (m²) that differ by direction; positive into the second.
+fn between(from: &Reservoir, to: &Reservoir, forth_m2: f64, back_m2: f64) -> Inflow {
+    if to.pressure_pa > from.pressure_pa {
+        return between(to, from, back_m2, forth_m2).reversed();
+    }
+    let ratio = to.pressure_pa / from.pressure_pa;
+    let Reservoir { pressure_pa, temperature_k, r_j_kg_k, gamma, enthalpy_j_kg, y } = *from;
+    let gentle = ((1.0 - ratio) / GENTLE).min(1.0);
+    let to_pa = pressure_pa * ratio.min(1.0 - GENTLE);
+    let mass_kg_s = gentle * mass_flow_kg_s(forth_m2, pressure_pa, temperature_k, r_j_kg_k, gamma, to_pa);
+    Inflow {
+        mass_kg_s,
+        energy_w: mass_kg_s * enthalpy_j_kg,
+        species_kg_s: [mass_kg_s * y[0], mass_kg_s * y[1]],
+    }
+}
+
+fn inflow<const L: usize>(flux: &EndFlux<L>, l: usize, area_m2: f64) -> Inflow {
+    Inflow {
+        mass_kg_s: area_m2 * flux.mass[l],
+        energy_w: area_m2 * flux.energy[l],
+        species_kg_s: [area_m2 * flux.species[0][l], area_m2 * flux.species[1][l]],
+    }
+}
+
+fn add<const L: usize>(sum: &mut Row<L>, more: &Row<L>) {
+    for (sum, more) in sum.iter_mut().zip(more) {
+        *sum += more;
+    }
+}
+
+fn book<const L: usize>(flow: &Inflow, l: usize, step_s: f64, rows: &mut [Row<L>; 4]) {
+    let parts = [flow.mass_kg_s, flow.energy_w, flow.species_kg_s[0], flow.species_kg_s[1]];
+    for (row, part) in rows.iter_mut().zip(parts) {
+        row[l] += step_s * part;
+    }
+}
+
+fn moved<const L: usize>(flow: &Inflow, l: usize, step_s: f64, ledger: &mut Ledger<L>) {
+    ledger.moved_kg[l] += step_s * flow.mass_kg_s.abs();
+    ledger.moved_j[l] += step_s * flow.energy_w.abs();
+}

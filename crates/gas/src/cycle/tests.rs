@@ -1,0 +1,113 @@
+//! The whole engine: what is kept, what repeats, what a lane may depend on.
+
+use super::*;
+use engine::model::Engine;
+use std::f64::consts::TAU;
+
+fn demo() -> Engine {
+    engine::file::read(engine::file::DEMO.as_bytes()).unwrap().engine
+}
+
+fn go(_: Progress) -> Flow {
+    Flow::Continue
+}
+
+/// Coarse and quick: for what holds on any grid.
+fn quick() -> Settings {
+    Settings { cell_length_m: 0.03, ..Settings::default() }
+}
+
+fn run(rpm: f64, lifts_m: &[f64], settings: &Settings) -> Vec<Point> {
+    let run = Model::of(&demo()).unwrap().run(rpm * TAU / 60.0, lifts_m, settings, None, &mut go).unwrap();
+    run.points.into_iter().map(|point| point.unwrap()).collect()
+}
+
+#[test]
+fn conserves_mass_species_and_energy_over_a_whole_turn() {
+    for point in run(8000.0, &[0.0, 0.002, 0.0045], &quick()) {
+        let Balance { mass, energy, fuel, burned } = point.balance;
+        for (what, left) in [("mass", mass), ("energy", energy), ("fuel", fuel), ("burned gas", burned)] {
+            assert!(left.abs() < 1e-9, "{what} at {:.4} m: {left:e}", point.lift_m);
+        }
+        assert!(point.torque_n_m > 5.0 && point.torque_n_m < 25.0, "{}", point.torque_n_m);
+    }
+}
+
+#[test]
+fn exact_a_lane_does_not_depend_on_place_or_company() {
+    let lifts = [0.0, 0.001, 0.002, 0.003, 0.0045];
+    let many = run(9000.0, &lifts, &quick());
+    let alone = run(9000.0, &[0.002], &quick());
+    let turned = run(9000.0, &[0.0045, 0.002], &quick());
+    let same = |one: &Point, two: &Point| {
+        assert_eq!((one.torque_n_m, one.cycles, one.residual), (two.torque_n_m, two.cycles, two.residual));
+        assert_eq!(one, two);
+    };
+    same(&many[2], &alone[0]);
+    same(&many[2], &turned[1]);
+    same(&many[4], &turned[0]);
+}
+
+#[test]
+fn agrees_efficiencies_with_each_other() {
+    for point in run(7000.0, &[0.0, 0.0045], &quick()) {
+        let product = point.delivery_ratio * point.trapping_efficiency;
+        assert!((product / point.charging_efficiency - 1.0).abs() < 1e-9);
+        assert!((point.scavenging_efficiency + point.residual - 1.0).abs() < 1e-12);
+        let brake = point.imep_pa - point.pmep_pa - point.fmep_pa;
+        assert!((brake - point.bmep_pa).abs() < 1e-6);
+        assert!((point.power_w - point.torque_n_m * point.speed_rad_s).abs() < 1e-6);
+        let traces = &point.traces;
+        assert!(traces.angle_rad.len() > 200 && traces.angle_rad.is_sorted());
+        assert_eq!(traces.angle_rad.len(), traces.cylinder_pa.len());
+        let most = traces.cylinder_pa.iter().fold(0.0f64, |most, pa| most.max(*pa));
+        assert!((most / point.peak_pa - 1.0).abs() < 0.02);
+    }
+}
+
+#[test]
+fn exact_the_steady_cycle_repeats() {
+    // Started from its own end a run must settle at once and at the same place.
+    let model = Model::of(&demo()).unwrap();
+    let speed_rad_s = 8000.0 * TAU / 60.0;
+    let settings = quick();
+    let first = model.run(speed_rad_s, &[0.001], &settings, None, &mut go).unwrap();
+    let again = model.run(speed_rad_s, &[0.001], &settings, Some(&first.warm), &mut go).unwrap();
+    let (first, again) = (first.points[0].as_ref().unwrap(), again.points[0].as_ref().unwrap());
+    assert!(again.cycles <= 6, "{} turns", again.cycles);
+    assert!((again.torque_n_m / first.torque_n_m - 1.0).abs() < 1e-3);
+    assert!((again.delivery_ratio / first.delivery_ratio - 1.0).abs() < 1e-3);
+}
+
+#[test]
+fn refuses_an_engine_without_its_gas_and_names_all_of_it() {
+    let mut engine = demo();
+    engine.gas = engine::model::GasPath::default();
+    engine.crankcase_volume = None;
+    let text = Model::of(&engine).unwrap_err().to_string();
+    for key in ["crankcase.volume", "[[pipe]]", "[intake]", "[carburettor]", "[reed]", "[ignition]", "[fuel]"]
+    {
+        assert!(text.contains(key), "{key}: {text}");
+    }
+}
+
+#[test]
+fn refuses_settings_that_cannot_be() {
+    let model = Model::of(&demo()).unwrap();
+    let say = |speed_rad_s: f64, settings: Settings| {
+        model.run(speed_rad_s, &[0.0], &settings, None, &mut go).unwrap_err().to_string()
+    };
+    assert!(say(f64::NAN, quick()).contains("rpm"));
+    assert!(say(800.0, Settings { cell_length_m: 0.0, ..quick() }).contains("cell length"));
+    assert!(say(800.0, Settings { throttle: Some(-1.0), ..quick() }).contains("throttle"));
+    assert_eq!(model.run(800.0, &[0.0], &quick(), None, &mut |_| Flow::Stop).unwrap_err(), RunError::Stopped);
+}
+
+#[test]
+fn refuses_a_figure_when_turns_run_out() {
+    let model = Model::of(&demo()).unwrap();
+    let settings = Settings { most_cycles: 4, ..quick() };
+    let run = model.run(800.0, &[0.0], &settings, None, &mut go).unwrap();
+    assert!(matches!(run.points[0], Err(NotConverged::OutOfCycles { cycles: 4, .. })));
+    assert!(run.points[0].as_ref().unwrap_err().to_string().contains("steady cycle"));
+}

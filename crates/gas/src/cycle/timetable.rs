@@ -1,0 +1,157 @@
+//! The steps of one turn, laid out beforehand: how long each is, and volumes and open areas in its middle.
+//!
+//! The steps do not follow the state, so that what a lane computes does not depend on what runs beside it. They are
+//! short enough for the fastest waves expected at each crank angle; a run in which a wave is faster is made anew with
+//! shorter steps ([`Timetable::of`], `hurry`).
+
+use super::model::Model;
+use super::settings::Settings;
+use crate::duct::Row;
+use crate::port::{AreaTable, Areas, Discharge, FlowDirection};
+use engine::GeometryError;
+use engine::ports::timing;
+use std::f64::consts::{PI, TAU};
+
+/// Share of the step that the expected waves would allow.
+const SHARE: f64 = 0.85;
+/// Fastest waves expected, m/s: in the exhaust from just before it can open, once the blow-down is through, in the
+/// intake.
+const BLOWDOWN_M_S: f64 = 1450.0;
+const CALM_M_S: f64 = 1050.0;
+const INTAKE_M_S: f64 = 600.0;
+/// Crank angle before the opening at which the steps get short, after it until which they stay so, and until they are
+/// long again; rad.
+const BEFORE: f64 = 0.05;
+const SHORT_UNTIL: f64 = 1.2;
+const LONG_FROM: f64 = 2.0;
+
+/// Volumes in m³.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Volumes {
+    pub(crate) cylinder_m3: f64,
+    pub(crate) crankcase_m3: f64,
+}
+
+/// One step.
+#[derive(Debug, Clone)]
+pub(crate) struct Tick<const L: usize> {
+    pub(crate) step_s: f64,
+    /// Crank angle after top dead centre at its ends, rad, from -π to π over the turn.
+    pub(crate) from_rad: f64,
+    pub(crate) to_rad: f64,
+    pub(crate) middle: Volumes,
+    pub(crate) end: Volumes,
+    /// Exhaust, geometric, m².
+    pub(crate) exhaust_m2: Row<L>,
+    /// Whether the crown has passed the blade's edge; leakage may go on above it.
+    pub(crate) open: [bool; L],
+    /// Effective areas of the exhaust out of and back into the cylinder, m².
+    pub(crate) exhaust_out_m2: Row<L>,
+    pub(crate) exhaust_back_m2: Row<L>,
+    /// Effective areas of the transfers into and out of the cylinder, m².
+    pub(crate) transfer_in_m2: f64,
+    pub(crate) transfer_out_m2: f64,
+    /// Geometric area of the inlet ports, m².
+    pub(crate) inlet_m2: f64,
+}
+
+/// The steps of one turn.
+#[derive(Debug, Clone)]
+pub(crate) struct Timetable<const L: usize> {
+    pub(crate) ticks: Vec<Tick<L>>,
+    /// Greatest area of the inlet ports, m².
+    pub(crate) inlet_most_m2: f64,
+}
+
+impl<const L: usize> Timetable<L> {
+    /// For one lift (m) a lane at a speed in rad/s, cells in exhaust and intake not shorter than these (m); `hurry`
+    /// makes the steps shorter.
+    pub(crate) fn of(
+        model: &Model,
+        settings: &Settings,
+        lifts_m: &[f64; L],
+        speed_rad_s: f64,
+        shortest_m: [f64; 2],
+        hurry: f64,
+    ) -> Result<Self, GeometryError> {
+        let whole_lift_m = model.engine.valve.closed_drop.value;
+        let whole = AreaTable::at_lift(&model.engine, whole_lift_m, 0.0)?.greatest();
+        let opens_rad = timing(&model.engine, whole_lift_m)?.exhaust.opens_rad;
+        let mut tables = Vec::with_capacity(L);
+        for lift_m in lifts_m {
+            let sealed = AreaTable::at_lift(&model.engine, *lift_m, 0.0)?;
+            tables.push((sealed, AreaTable::at_lift(&model.engine, *lift_m, settings.leak_m2)?));
+        }
+        let marks = marks(opens_rad, speed_rad_s, shortest_m, hurry);
+        let ticks = marks
+            .windows(2)
+            .map(|pair| tick(model, &tables, &whole, pair[0], pair[1], speed_rad_s))
+            .collect();
+        Ok(Self { ticks, inlet_most_m2: whole.inlet_m2 })
+    }
+}
+
+fn volumes(model: &Model, angle_rad: f64) -> Volumes {
+    Volumes { cylinder_m3: model.cylinder_m3(angle_rad), crankcase_m3: model.below_m3(angle_rad) }
+}
+
+/// Crank angles at which the steps meet, rad, from -π to π.
+fn marks(opens_rad: f64, speed_rad_s: f64, shortest_m: [f64; 2], hurry: f64) -> Vec<f64> {
+    let [exhaust_m, intake_m] = shortest_m;
+    let intake = intake_m / INTAKE_M_S;
+    let stride = |angle_rad: f64| {
+        let after = (angle_rad - opens_rad + BEFORE).rem_euclid(TAU);
+        let late = ((after - SHORT_UNTIL) / (LONG_FROM - SHORT_UNTIL)).clamp(0.0, 1.0);
+        let wave_m_s = BLOWDOWN_M_S + late * (CALM_M_S - BLOWDOWN_M_S);
+        SHARE / hurry * (exhaust_m / wave_m_s).min(intake) * speed_rad_s
+    };
+    // The number of steps by the whole that their lengths come to; then all of them the same share shorter.
+    let mut plain = vec![-PI];
+    let mut at = -PI;
+    while at < PI {
+        at += stride(at).min(stride(at + stride(at)));
+        plain.push(at);
+    }
+    let scale = TAU / (at + PI);
+    for mark in &mut plain {
+        *mark = -PI + (*mark + PI) * scale;
+    }
+    plain
+}
+
+fn tick<const L: usize>(
+    model: &Model,
+    tables: &[(AreaTable, AreaTable)],
+    whole: &Areas,
+    from_rad: f64,
+    to_rad: f64,
+    speed_rad_s: f64,
+) -> Tick<L> {
+    let middle_rad = 0.5 * (from_rad + to_rad);
+    let open: [Areas; L] = std::array::from_fn(|l| tables[l].1.at(middle_rad));
+    let exhaust = Discharge::EXHAUST_ESTIMATE;
+    let effective = |direction: FlowDirection| {
+        open.map(|areas| {
+            areas.exhaust_m2 * exhaust.coefficient(areas.exhaust_m2 / whole.exhaust_m2, direction)
+        })
+    };
+    // The transfers of all lanes are the same: no valve moves them.
+    let transfer_m2 = open.first().map_or(0.0, |areas| areas.transfer_m2);
+    let transfer = |direction| {
+        transfer_m2 * Discharge::TRANSFER_ESTIMATE.coefficient(transfer_m2 / whole.transfer_m2, direction)
+    };
+    Tick {
+        step_s: (to_rad - from_rad) / speed_rad_s,
+        from_rad,
+        to_rad,
+        middle: volumes(model, middle_rad),
+        end: volumes(model, to_rad),
+        exhaust_m2: open.map(|areas| areas.exhaust_m2),
+        open: std::array::from_fn(|l| tables[l].0.at(middle_rad).exhaust_m2 > 0.0),
+        exhaust_out_m2: effective(FlowDirection::Out),
+        exhaust_back_m2: effective(FlowDirection::Back),
+        transfer_in_m2: transfer(FlowDirection::Back),
+        transfer_out_m2: transfer(FlowDirection::Out),
+        inlet_m2: open.first().map_or(0.0, |areas| areas.inlet_m2),
+    }
+}
