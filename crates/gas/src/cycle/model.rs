@@ -3,6 +3,7 @@
 use super::missing::{AllMissing, Missing, ModelError};
 use crate::duct::{Caloric, GasState, Section};
 use crate::gas::{Air, Gas};
+use crate::port::AreaTable;
 use crate::throttle::Throttle;
 use engine::kinematics::SliderCrank;
 use engine::model::{Engine, Fuel, Ignition, Intake, PipePiece, PortGroup, ReedBlock};
@@ -38,6 +39,13 @@ pub(crate) struct IntakePlan {
     pub(crate) opening: f64,
 }
 
+/// Transfer ducts when nothing is known of them: length over stroke, area at the crankcase over area at the ports, their
+/// wall (K), and most of the crankcase's volume that they may take.
+const TRANSFER_LENGTH: f64 = 1.3;
+const TRANSFER_TAPER: f64 = 1.4;
+const TRANSFER_WALL_K: f64 = 353.15;
+const TRANSFER_MOST: f64 = 0.4;
+
 /// One engine, ready to be run. Every cylinder counts as having a pipe, an intake and a crankcase of its own.
 #[derive(Debug, Clone)]
 pub struct Model {
@@ -49,6 +57,8 @@ pub struct Model {
     /// Exhaust from the cylinder wall outwards.
     pub(crate) pipe: Vec<Piece>,
     pub(crate) intake: IntakePlan,
+    /// All transfer ducts in one, from the crankcase to the ports.
+    pub(crate) transfer: Piece,
     /// None when the piston's skirt opens the inlet.
     pub(crate) reed: Option<ReedBlock>,
     pub(crate) ignition: Ignition,
@@ -95,14 +105,17 @@ impl Model {
         let fresh = GasState { y: [fuel_share, 0.0], ..day };
         let pipe = engine.gas.pipe.iter().map(|piece| exhaust_piece(piece, &mut assumptions)).collect();
         let intake = intake(&needed, engine, &mut assumptions);
+        let transfer = transfer(engine, needed.crankcase_m3, &mut assumptions)?;
+        let within_m3 = frustum_m3(&transfer.section);
         assume_the_rest(engine, &mut assumptions);
         Ok(Self {
             slider,
             bore_area_m2: bore_area_m2(crank.bore.value),
             chamber_m3: engine.head.chamber_volume.value,
-            crankcase_m3: needed.crankcase_m3,
+            crankcase_m3: needed.crankcase_m3 - within_m3,
             pipe,
             intake,
+            transfer,
             reed: engine.gas.reed.clone(),
             ignition: needed.ignition.clone(),
             burned_share,
@@ -130,7 +143,7 @@ impl Model {
         self.chamber_m3 + self.bore_area_m2 * self.slider.drop_m(angle_rad)
     }
 
-    /// Volume below it, m³.
+    /// Volume below it without the transfer ducts, m³.
     pub(crate) fn below_m3(&self, angle_rad: f64) -> f64 {
         self.crankcase_m3 + self.bore_area_m2 * (self.slider.stroke_m() - self.slider.drop_m(angle_rad))
     }
@@ -260,6 +273,28 @@ fn intake(needed: &Needed<'_>, engine: &Engine, assumptions: &mut Vec<String>) -
     }
 }
 
+/// One duct with the area of all transfer ports; its volume is part of the crankcase's.
+fn transfer(engine: &Engine, crankcase_m3: f64, assumptions: &mut Vec<String>) -> Result<Piece, ModelError> {
+    let area_m2 = AreaTable::at_lift(engine, 0.0, 0.0)?.greatest().transfer_m2;
+    let diameter_m = |area_m2: f64| (area_m2 / std::f64::consts::FRAC_PI_4).sqrt();
+    let mut section = Section {
+        length_m: TRANSFER_LENGTH * engine.crank.stroke.value,
+        begin_m: diameter_m(TRANSFER_TAPER * area_m2),
+        end_m: diameter_m(area_m2),
+    };
+    section.length_m *= (TRANSFER_MOST * crankcase_m3 / frustum_m3(&section)).min(1.0);
+    assumptions.push(format!(
+        "Transfer ducts {:.0} mm long, {TRANSFER_TAPER} times as wide at the crankcase as at the ports, walls at 80 °C.",
+        section.length_m * 1e3
+    ));
+    Ok(Piece { section, wall_k: TRANSFER_WALL_K, bend_heads: 0.0 })
+}
+
+fn frustum_m3(section: &Section) -> f64 {
+    let (a, b) = (section.begin_m, section.end_m);
+    std::f64::consts::PI / 12.0 * section.length_m * (a * a + a * b + b * b)
+}
+
 /// Figures for which the engine file has no key.
 fn assume_the_rest(engine: &Engine, assumptions: &mut Vec<String>) {
     let say = [
@@ -267,7 +302,6 @@ fn assume_the_rest(engine: &Engine, assumptions: &mut Vec<String>) {
         "Scavenging: the curve of a good loop-scavenged cylinder (estimate).",
         "Burning: 50° of crank from start to end at 10,000 rpm, growing with speed and residual gas (estimate).",
         "Fuel is vapour from the mouth on; neither its cooling nor the crankcase's warmth is counted.",
-        "Transfer ducts have no length; their inertia is left out.",
         "The gap past a blade that is not fully open leaks like 2 mm² (estimate).",
         "Smooth walls in all ducts.",
     ];

@@ -34,6 +34,8 @@ pub(crate) struct Rig<'a, const L: usize> {
     /// From the cylinder wall outwards, and from the mouth inwards; several where the area steps.
     pub(crate) exhaust: Vec<Run<L>>,
     pub(crate) intake: Vec<Run<L>>,
+    /// One, from the crankcase to the ports.
+    pub(crate) transfer: Vec<Run<L>>,
     pub(crate) cylinder: Contents<L>,
     pub(crate) crankcase: Contents<L>,
     pub(crate) airbox: Option<Contents<L>>,
@@ -72,6 +74,7 @@ impl<'a, const L: usize> Rig<'a, L> {
         let throat_share = throat_share(&model.intake.throttle, share)?;
         let exhaust = ducts(model, settings, Tract::Exhaust)?;
         let intake = ducts(model, settings, Tract::Intake)?;
+        let transfer = ducts(model, settings, Tract::Transfer)?;
         let fresh = model.fresh;
         let hot = GasState { temperature_k: CYLINDER_K, ..mixed(&fresh, CYLINDER_BURNED) };
         let gas = &model.caloric;
@@ -82,6 +85,7 @@ impl<'a, const L: usize> Rig<'a, L> {
             speed_rad_s,
             exhaust,
             intake,
+            transfer,
             cylinder: Contents::filled(gas, model.cylinder_m3(-PI), |_| hot),
             crankcase: Contents::filled(gas, model.below_m3(-PI), |_| fresh),
             airbox: model.intake.airbox_m3.map(|volume_m3| Contents::filled(gas, volume_m3, |_| fresh)),
@@ -98,11 +102,22 @@ impl<'a, const L: usize> Rig<'a, L> {
         })
     }
 
+    /// Every duct.
+    pub(crate) fn runs(&self) -> impl Iterator<Item = &Run<L>> {
+        self.exhaust.iter().chain(&self.intake).chain(&self.transfer)
+    }
+
+    /// Every duct, to be changed.
+    pub(crate) fn runs_mut(&mut self) -> impl Iterator<Item = &mut Run<L>> {
+        self.exhaust.iter_mut().chain(&mut self.intake).chain(&mut self.transfer)
+    }
+
     /// Ducts of one tract.
     pub(crate) fn tract(&self, tract: Tract) -> &[Run<L>] {
         match tract {
             Tract::Exhaust => &self.exhaust,
             Tract::Intake => &self.intake,
+            Tract::Transfer => &self.transfer,
         }
     }
 
@@ -114,7 +129,7 @@ impl<'a, const L: usize> Rig<'a, L> {
 
     /// Number of cells.
     pub(crate) fn cells(&self) -> usize {
-        self.exhaust.iter().chain(&self.intake).map(|run| run.duct.geometry().cells()).sum()
+        self.runs().map(|run| run.duct.geometry().cells()).sum()
     }
 
     /// Vessels in the order in which they are kept.
@@ -131,7 +146,7 @@ impl<'a, const L: usize> Rig<'a, L> {
             sum.species_kg[0] += species_kg[0];
             sum.species_kg[1] += species_kg[1];
         };
-        for run in self.exhaust.iter().chain(&self.intake) {
+        for run in self.runs() {
             let content = run.duct.content(lane);
             add(content.mass_kg, content.energy_j, content.species_kg);
         }
@@ -146,7 +161,7 @@ impl<'a, const L: usize> Rig<'a, L> {
         let gas = &self.model.caloric;
         let of = |state: GasState| [state.pressure_pa, state.temperature_k, state.y[1]];
         let mut all = Vec::with_capacity(self.cells() + 3);
-        for run in self.exhaust.iter().chain(&self.intake) {
+        for run in self.runs() {
             all.extend((0..run.duct.geometry().cells()).filter_map(|cell| run.duct.gas(cell, lane)).map(of));
         }
         all.extend(self.vessels().map(|vessel| of(vessel.gas(gas, lane))));
@@ -155,14 +170,13 @@ impl<'a, const L: usize> Rig<'a, L> {
 
     /// Share of a cell that the fastest wave of one lane crosses in a step; infinite when its state is broken.
     pub(crate) fn crossed(&self, lane: usize, step_s: f64) -> f64 {
-        let runs = self.exhaust.iter().chain(&self.intake);
-        runs.map(|run| run.duct.fastest_per_s(lane) * step_s).fold(0.0, f64::max)
+        self.runs().map(|run| run.duct.fastest_per_s(lane) * step_s).fold(0.0, f64::max)
     }
 
     /// Fills one lane with calm gas, so that it does not disturb the others.
     pub(crate) fn calm(&mut self, lane: usize) {
         let (gas, fresh) = (&self.model.caloric, self.model.fresh);
-        for run in self.exhaust.iter_mut().chain(&mut self.intake) {
+        for run in self.runs_mut() {
             run.duct.refill(gas, lane, |_| fresh);
         }
         for vessel in [&mut self.cylinder, &mut self.crankcase].into_iter().chain(&mut self.airbox) {
@@ -206,6 +220,7 @@ fn ducts<const L: usize>(
     let pieces: &[Piece] = match tract {
         Tract::Exhaust => &model.pipe,
         Tract::Intake => &model.intake.pieces,
+        Tract::Transfer => std::slice::from_ref(&model.transfer),
     };
     let whole_m: f64 = pieces.iter().map(|piece| piece.section.length_m).sum();
     let (mut runs, mut from_m, mut first) = (Vec::new(), 0.0, 0);
@@ -220,6 +235,7 @@ fn ducts<const L: usize>(
             tract: match tract {
                 Tract::Exhaust => "The exhaust pipe",
                 Tract::Intake => "The intake",
+                Tract::Transfer => "The transfer ducts",
             },
             cause,
         })?;
@@ -244,7 +260,7 @@ fn geometry(pieces: &[Piece], cell_m: f64) -> Result<Geometry, crate::duct::Shap
 
 fn start(model: &Model, tract: Tract, share: f64) -> GasState {
     match tract {
-        Tract::Intake => model.fresh,
+        Tract::Intake | Tract::Transfer => model.fresh,
         Tract::Exhaust => {
             let temperature_k = PIPE_BEGIN_K + share * (PIPE_END_K - PIPE_BEGIN_K);
             GasState { temperature_k, ..mixed(&model.fresh, 0.9) }

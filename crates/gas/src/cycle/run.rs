@@ -207,7 +207,8 @@ impl<'a> Job<'a> {
         let lifts: [f64; L] =
             std::array::from_fn(|l| lifts_m.get(l).or(lifts_m.first()).copied().unwrap_or(0.0));
         let mut rig = Rig::<L>::cold(self.model, self.settings, self.speed_rad_s)?;
-        let shortest_m = [rig.shortest_m(Tract::Exhaust), rig.shortest_m(Tract::Intake)];
+        let elsewhere_m = rig.shortest_m(Tract::Intake).min(rig.shortest_m(Tract::Transfer));
+        let shortest_m = [rig.shortest_m(Tract::Exhaust), elsewhere_m];
         let times =
             Timetable::of(self.model, self.settings, &lifts, self.speed_rad_s, shortest_m, self.hurry)
                 .map_err(ModelError::from)?;

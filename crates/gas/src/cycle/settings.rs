@@ -55,6 +55,8 @@ pub enum Tract {
     Exhaust,
     /// From the mouth to the reed block.
     Intake,
+    /// From the crankcase to the transfer ports.
+    Transfer,
 }
 
 /// A place in a duct at which the pressure is recorded.

@@ -7,7 +7,7 @@ use super::fire::Fire;
 use super::ledger::Ledger;
 use super::rig::Rig;
 use super::timetable::Tick;
-use crate::duct::{End, EndFlux, Row};
+use crate::duct::{Caloric, End, EndFlux, EndState, Row};
 use crate::end::{self, Opening, Recovery, Reservoir};
 use crate::port::{Discharge, FlowDirection};
 use crate::vessel::{Charge, Contents, Inflow, WoschniPhase, mass_flow_kg_s};
@@ -22,6 +22,12 @@ const SHUT_M2: f64 = 1e-9;
 const GENTLE: f64 = 2e-3;
 /// Opening of the airbox over that of the mouth.
 const AIRBOX_SHARE: f64 = 2.0;
+
+/// Cylinder and crankcase in the middle of a step.
+struct Ahead<const L: usize> {
+    above: [Reservoir; L],
+    below: [Reservoir; L],
+}
 
 /// What flows into each vessel in a step, by lane.
 struct Flowing<const L: usize> {
@@ -41,11 +47,12 @@ impl<const L: usize> Rig<'_, L> {
             crankcase: [Inflow::default(); L],
             airbox: [Inflow::default(); L],
         };
-        self.exhaust_port(tick, &mut flowing, ledger);
+        let ahead = self.ahead(0.5 * tick.step_s);
+        self.exhaust_port(tick, &ahead, &mut flowing, ledger);
         self.tail(tick.step_s, ledger);
         self.steps_of_area(tick.step_s);
-        self.transfers(tick, &mut flowing);
-        self.inlet(tick, &mut flowing, ledger);
+        self.transfers(tick, &ahead, &mut flowing);
+        self.inlet(tick, &ahead, &mut flowing, ledger);
         self.mouth(tick.step_s, &mut flowing, ledger);
         for l in 0..L {
             self.cylinder.exchange(l, &flowing.cylinder[l], tick.step_s);
@@ -68,7 +75,8 @@ impl<const L: usize> Rig<'_, L> {
         let renew = self.settings.duct_walls && self.since_renewal == 0;
         self.since_renewal = (self.since_renewal + 1) % RENEWAL;
         let mut crossed = 0.0f64;
-        for run in self.exhaust.iter_mut().chain(&mut self.intake) {
+        let runs = self.exhaust.iter_mut().chain(&mut self.intake).chain(&mut self.transfer);
+        for run in runs {
             let fastest = run.duct.prepare(gas, self.set) * step_s;
             // Not a number wins.
             crossed = if fastest > crossed || fastest.is_nan() { fastest } else { crossed };
@@ -89,7 +97,21 @@ impl<const L: usize> Rig<'_, L> {
         add(&mut ledger.below_j, &self.crankcase.resize(gas, crankcase_m3));
     }
 
-    fn exhaust_port(&mut self, tick: &Tick<L>, flowing: &mut Flowing<L>, ledger: &mut Ledger<L>) {
+    fn ahead(&self, time_s: f64) -> Ahead<L> {
+        let gas = &self.model.caloric;
+        Ahead {
+            above: std::array::from_fn(|l| self.cylinder.ahead(gas, l, time_s)),
+            below: std::array::from_fn(|l| self.crankcase.ahead(gas, l, time_s)),
+        }
+    }
+
+    fn exhaust_port(
+        &mut self,
+        tick: &Tick<L>,
+        ahead: &Ahead<L>,
+        flowing: &mut Flowing<L>,
+        ledger: &mut Ledger<L>,
+    ) {
         let Some(duct) = self.exhaust.first().map(|run| &run.duct) else { return };
         let (state, area_m2) = (duct.end(End::Begin), duct.end_area_m2(End::Begin));
         let gas = &self.model.caloric;
@@ -101,8 +123,7 @@ impl<const L: usize> Rig<'_, L> {
                 recovery: Recovery::Nothing,
             };
             let outside = if tick.exhaust_m2[l] > SHUT_M2 {
-                let inside = self.cylinder.ahead(gas, l, 0.5 * tick.step_s);
-                self.zones.leaving(gas, l, &self.scavenging, &inside)
+                self.zones.leaving(gas, l, &self.scavenging, &ahead.above[l])
             } else {
                 CALM
             };
@@ -111,8 +132,8 @@ impl<const L: usize> Rig<'_, L> {
             self.flows[l].exhaust_kg_s = -into.mass_kg_s;
             if into.mass_kg_s > 0.0 {
                 let back_kg = tick.step_s * (into.mass_kg_s - into.species_kg_s[1]);
-                let t_k = state.pressure[l] / (state.density[l] * gas.r([state.y[0][l], state.y[1][l]]));
-                self.zones.admit(l, fresh_kg(&self.cylinder, l), back_kg, t_k, outside.pressure_pa);
+                let there_kg = fresh_kg(&self.cylinder, l);
+                self.zones.admit(l, there_kg, back_kg, temperature_k(gas, state, l), outside.pressure_pa);
             }
             flowing.cylinder[l] = flowing.cylinder[l].plus(into);
             if flux.mass[l] > 0.0 {
@@ -155,33 +176,39 @@ impl<const L: usize> Rig<'_, L> {
         }
     }
 
-    fn transfers(&mut self, tick: &Tick<L>, flowing: &mut Flowing<L>) {
-        for flows in &mut self.flows {
-            flows.transfer_kg_s = 0.0;
-        }
-        if tick.transfer_in_m2 <= SHUT_M2 {
-            return;
-        }
+    /// Both ends of the transfer ducts.
+    fn transfers(&mut self, tick: &Tick<L>, ahead: &Ahead<L>, flowing: &mut Flowing<L>) {
         let gas = &self.model.caloric;
+        let Some(run) = self.transfer.first_mut() else { return };
+        let (port, foot) = (*run.duct.end(End::Far), *run.duct.end(End::Begin));
+        let areas = [run.duct.end_area_m2(End::Begin), run.duct.end_area_m2(End::Far)];
+        let opening = Opening {
+            share_in: tick.transfer_out_m2 / areas[1],
+            share_out: tick.transfer_in_m2 / areas[1],
+            recovery: Recovery::Nothing,
+        };
+        let (mut at_foot, mut at_port) = (EndFlux::NONE, EndFlux::NONE);
         for l in 0..L {
-            let above = self.cylinder.ahead(gas, l, 0.5 * tick.step_s);
-            let below = self.crankcase.ahead(gas, l, 0.5 * tick.step_s);
-            let into = between(&below, &above, tick.transfer_in_m2, tick.transfer_out_m2);
+            end::open_lane(&foot, l, &ahead.below[l], &Opening::BELL_MOUTH, &mut at_foot);
+            flowing.crankcase[l] = flowing.crankcase[l].plus(inflow(&at_foot, l, -areas[0]));
+            end::open_lane(&port, l, &ahead.above[l], &opening, &mut at_port);
+            let into = inflow(&at_port, l, -areas[1]);
             self.flows[l].transfer_kg_s = into.mass_kg_s;
-            let more_kg = tick.step_s * (into.mass_kg_s - into.species_kg_s[1]);
-            self.zones.admit(l, fresh_kg(&self.cylinder, l), more_kg, below.temperature_k, above.pressure_pa);
             flowing.cylinder[l] = flowing.cylinder[l].plus(into);
-            flowing.crankcase[l] = flowing.crankcase[l].plus(into.reversed());
+            let more_kg = tick.step_s * (into.mass_kg_s - into.species_kg_s[1]);
+            let there_kg = fresh_kg(&self.cylinder, l);
+            self.zones.admit(l, there_kg, more_kg, temperature_k(gas, &port, l), ahead.above[l].pressure_pa);
         }
+        run.duct.close(End::Begin, &at_foot, tick.step_s);
+        run.duct.close(End::Far, &at_port, tick.step_s);
     }
 
-    fn inlet(&mut self, tick: &Tick<L>, flowing: &mut Flowing<L>, ledger: &mut Ledger<L>) {
+    fn inlet(&mut self, tick: &Tick<L>, ahead: &Ahead<L>, flowing: &mut Flowing<L>, ledger: &mut Ledger<L>) {
         let Some(duct) = self.intake.last().map(|run| &run.duct) else { return };
         let (state, area_m2) = (*duct.end(End::Far), duct.end_area_m2(End::Far));
-        let gas = &self.model.caloric;
         let mut flux = EndFlux::NONE;
         for l in 0..L {
-            let below = self.crankcase.ahead(gas, l, 0.5 * tick.step_s);
+            let below = &ahead.below[l];
             let (open_m2, most_m2) = match &self.reed {
                 Some(reed) => {
                     let difference_pa = state.pressure[l] - below.pressure_pa;
@@ -198,7 +225,7 @@ impl<const L: usize> Rig<'_, L> {
                 share_out: share(FlowDirection::Back),
                 recovery: Recovery::Nothing,
             };
-            end::open_lane(&state, l, &below, &opening, &mut flux);
+            end::open_lane(&state, l, below, &opening, &mut flux);
             let into = inflow(&flux, l, -area_m2);
             self.flows[l].reed_kg_s = into.mass_kg_s;
             flowing.crankcase[l] = flowing.crankcase[l].plus(into);
@@ -308,7 +335,7 @@ const CALM: Reservoir = Reservoir {
     y: [0.0; 2],
 };
 
-pub(crate) fn reservoir(gas: &crate::duct::Caloric, state: &crate::duct::GasState) -> Reservoir {
+pub(crate) fn reservoir(gas: &Caloric, state: &crate::duct::GasState) -> Reservoir {
     let (t, y) = (state.temperature_k, state.y);
     Reservoir {
         pressure_pa: state.pressure_pa,
@@ -318,6 +345,11 @@ pub(crate) fn reservoir(gas: &crate::duct::Caloric, state: &crate::duct::GasStat
         enthalpy_j_kg: gas.enthalpy(t, y),
         y,
     }
+}
+
+/// Temperature of the gas at a duct's end, K.
+fn temperature_k<const L: usize>(gas: &Caloric, end: &EndState<L>, l: usize) -> f64 {
+    end.pressure[l] / (end.density[l] * gas.r([end.y[0][l], end.y[1][l]]))
 }
 
 /// Fresh gas in a vessel, kg.

@@ -14,11 +14,11 @@ use std::f64::consts::{PI, TAU};
 
 /// Share of the step that the expected waves would allow.
 const SHARE: f64 = 0.85;
-/// Fastest waves expected, m/s: in the exhaust from just before it can open, once the blow-down is through, in the
-/// intake.
+/// Fastest waves expected, m/s: in the exhaust from just before it can open, once the blow-down is through; in intake and
+/// transfer ducts.
 const BLOWDOWN_M_S: f64 = 1450.0;
 const CALM_M_S: f64 = 1050.0;
-const INTAKE_M_S: f64 = 600.0;
+const COOL_M_S: f64 = 800.0;
 /// Crank angle before the opening at which the steps get short, after it until which they stay so, and until they are
 /// long again; rad.
 const BEFORE: f64 = 0.05;
@@ -64,7 +64,7 @@ pub(crate) struct Timetable<const L: usize> {
 }
 
 impl<const L: usize> Timetable<L> {
-    /// For one lift (m) a lane at a speed in rad/s, cells in exhaust and intake not shorter than these (m); `hurry`
+    /// For one lift (m) a lane at a speed in rad/s, cells in the exhaust and elsewhere not shorter than these (m); `hurry`
     /// makes the steps shorter.
     pub(crate) fn of(
         model: &Model,
@@ -97,13 +97,13 @@ fn volumes(model: &Model, angle_rad: f64) -> Volumes {
 
 /// Crank angles at which the steps meet, rad, from -π to π.
 fn marks(opens_rad: f64, speed_rad_s: f64, shortest_m: [f64; 2], hurry: f64) -> Vec<f64> {
-    let [exhaust_m, intake_m] = shortest_m;
-    let intake = intake_m / INTAKE_M_S;
+    let [exhaust_m, elsewhere_m] = shortest_m;
+    let elsewhere = elsewhere_m / COOL_M_S;
     let stride = |angle_rad: f64| {
         let after = (angle_rad - opens_rad + BEFORE).rem_euclid(TAU);
         let late = ((after - SHORT_UNTIL) / (LONG_FROM - SHORT_UNTIL)).clamp(0.0, 1.0);
         let wave_m_s = BLOWDOWN_M_S + late * (CALM_M_S - BLOWDOWN_M_S);
-        SHARE / hurry * (exhaust_m / wave_m_s).min(intake) * speed_rad_s
+        SHARE / hurry * (exhaust_m / wave_m_s).min(elsewhere) * speed_rad_s
     };
     // The number of steps by the whole that their lengths come to; then all of them the same share shorter.
     let mut plain = vec![-PI];

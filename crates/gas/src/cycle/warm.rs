@@ -14,6 +14,7 @@ pub(crate) struct WarmLane {
     pub(crate) lift_m: f64,
     exhaust: Along,
     intake: Along,
+    transfer: Along,
     vessels: Vec<GasState>,
     petal: ReedState,
     /// Of the fresh gas in the cylinder, see [`super::zones`].
@@ -34,6 +35,7 @@ impl WarmLane {
             lift_m,
             exhaust: along(rig.tract(Tract::Exhaust), lane),
             intake: along(rig.tract(Tract::Intake), lane),
+            transfer: along(rig.tract(Tract::Transfer), lane),
             vessels: rig.vessels().map(|vessel| vessel.gas(gas, lane)).collect(),
             petal: rig.petals[lane],
             potential_k: rig.zones.potential_k(lane),
@@ -43,7 +45,12 @@ impl WarmLane {
     /// Puts it into one lane of a rig at the beginning of a turn.
     pub(crate) fn put<const L: usize>(&self, rig: &mut Rig<'_, L>, lane: usize) {
         let gas = &rig.model.caloric;
-        for (runs, along) in [(&mut rig.exhaust, &self.exhaust), (&mut rig.intake, &self.intake)] {
+        let tracts = [
+            (&mut rig.exhaust, &self.exhaust),
+            (&mut rig.intake, &self.intake),
+            (&mut rig.transfer, &self.transfer),
+        ];
+        for (runs, along) in tracts {
             for run in runs {
                 let from_m = run.from_m;
                 run.duct.refill(gas, lane, |x_m| at(along, from_m + x_m));

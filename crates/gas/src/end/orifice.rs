@@ -153,12 +153,21 @@ fn into_without_recovery(near: &Near, outside: &Reservoir, share: f64) -> Settle
     let log = newton(miss, low, 0.0, 0.5 * low, CLOSE, true);
     let pressure = outside.pressure_pa * log.exp();
     let mass = mass_at(log, pressure).0;
-    Settled {
-        pressure,
-        velocity_in: velocity_by_energy(outside, mass, pressure),
-        mass,
-        choked: log <= critical,
+    at_most_sonic(outside, mass, pressure, log <= critical)
+}
+
+/// The duct's end at a mass flux and pressure, or the state of that mass flux at the speed of sound when it would be
+/// faster: no wave runs back against sound, so a lower pressure further in cannot reach the end, and the fan between
+/// the two stands inside the duct.
+fn at_most_sonic(outside: &Reservoir, mass: f64, pressure: f64, choked: bool) -> Settled {
+    let velocity_in = velocity_by_energy(outside, mass, pressure);
+    let g = outside.gamma;
+    let sonic_rt = 2.0 / (g + 1.0) * outside.r_j_kg_k * outside.temperature_k;
+    let sound = (g * sonic_rt).sqrt();
+    if velocity_in <= sound {
+        return Settled { pressure, velocity_in, mass, choked };
     }
+    Settled { pressure: mass * sonic_rt / sound, velocity_in: sound, mass, choked: true }
 }
 
 fn into_with_momentum(near: &Near, outside: &Reservoir, share: f64) -> Settled {
@@ -187,8 +196,7 @@ fn into_with_momentum(near: &Near, outside: &Reservoir, share: f64) -> Settled {
         };
         let low = (near.pressure_at(0.0) / outside.pressure_pa).ln().max(-60.0);
         let pressure = outside.pressure_pa * root(miss, low, 0.0, NARROW).exp();
-        let velocity_in = velocity_by_energy(outside, mass, pressure);
-        return Settled { pressure, velocity_in, mass, choked: true };
+        return at_most_sonic(outside, mass, pressure, true);
     }
     let (pressure, mass, velocity_in) = at(root(miss, critical, 0.0, NARROW));
     Settled { pressure, velocity_in, mass, choked: false }
