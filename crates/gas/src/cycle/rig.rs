@@ -231,7 +231,11 @@ fn ducts<const L: usize>(
             continue;
         }
         let own = &pieces[first..at];
-        let geometry = geometry(own, settings.cell_length_m).map_err(|cause| ModelError::Duct {
+        let cell_m = match tract {
+            Tract::Transfer => Settings::TRANSFER_SHARE * settings.cell_length_m,
+            Tract::Exhaust | Tract::Intake => settings.cell_length_m,
+        };
+        let geometry = geometry(own, cell_m).map_err(|cause| ModelError::Duct {
             tract: match tract {
                 Tract::Exhaust => "The exhaust pipe",
                 Tract::Intake => "The intake",

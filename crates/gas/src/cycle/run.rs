@@ -7,7 +7,7 @@ use super::point::{Outcome, Point, delivered_kg};
 use super::rig::Rig;
 use super::settings::{Settings, Tract};
 use super::settling::{Change, Settling, Turn, Verdict};
-use super::timetable::Timetable;
+use super::timetable::{Shortest, Timetable};
 use super::trace::{Recorder, Traces};
 use super::warm::{Warm, WarmLane};
 use serde::{Deserialize, Serialize};
@@ -207,11 +207,13 @@ impl<'a> Job<'a> {
         let lifts: [f64; L] =
             std::array::from_fn(|l| lifts_m.get(l).or(lifts_m.first()).copied().unwrap_or(0.0));
         let mut rig = Rig::<L>::cold(self.model, self.settings, self.speed_rad_s)?;
-        let elsewhere_m = rig.shortest_m(Tract::Intake).min(rig.shortest_m(Tract::Transfer));
-        let shortest_m = [rig.shortest_m(Tract::Exhaust), elsewhere_m];
-        let times =
-            Timetable::of(self.model, self.settings, &lifts, self.speed_rad_s, shortest_m, self.hurry)
-                .map_err(ModelError::from)?;
+        let shortest = Shortest {
+            exhaust_m: rig.shortest_m(Tract::Exhaust),
+            transfer_m: rig.shortest_m(Tract::Transfer),
+            intake_m: rig.shortest_m(Tract::Intake),
+        };
+        let times = Timetable::of(self.model, self.settings, &lifts, self.speed_rad_s, shortest, self.hurry)
+            .map_err(ModelError::from)?;
         rig.inlet_most_m2 = times.inlet_most_m2;
         for (lane, lift_m) in lifts.iter().enumerate() {
             if let Some(warm) = self.start.and_then(|start| start.nearest(*lift_m)) {

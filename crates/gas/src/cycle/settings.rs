@@ -71,7 +71,8 @@ pub struct Probe {
 /// How a run is made. [`Settings::default`] is what the stated accuracy holds for.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Settings {
-    /// Length of a cell that is aimed at, m, 0.002 to 0.05; sections are cut into whole cells.
+    /// Length of a cell that is aimed at, m, 0.002 to 0.05; sections are cut into whole cells. In the transfer ducts it is
+    /// [`Self::TRANSFER_SHARE`] of this: how far burned gas gets into them matters, and they are short.
     pub cell_length_m: f64,
     /// Throttle: 0 shut to 1 wide open; none takes the engine file's.
     pub throttle: Option<f64>,
@@ -103,10 +104,15 @@ pub struct Settings {
     pub probes: Vec<Probe>,
 }
 
+impl Settings {
+    /// Length of a cell in the transfer ducts over that elsewhere.
+    pub const TRANSFER_SHARE: f64 = 0.4;
+}
+
 impl Default for Settings {
     fn default() -> Self {
         Self {
-            cell_length_m: 0.012,
+            cell_length_m: 0.014,
             throttle: None,
             reed: ReedChoice::QuasiSteady,
             scavenging: ScavengingChoice::LoopEstimate,

@@ -14,16 +14,44 @@ use std::f64::consts::{PI, TAU};
 
 /// Share of the step that the expected waves would allow.
 const SHARE: f64 = 0.85;
-/// Fastest waves expected, m/s: in the exhaust from just before it can open, once the blow-down is through; in intake and
-/// transfer ducts.
-const BLOWDOWN_M_S: f64 = 1450.0;
-const CALM_M_S: f64 = 1050.0;
-const COOL_M_S: f64 = 800.0;
-/// Crank angle before the opening at which the steps get short, after it until which they stay so, and until they are
-/// long again; rad.
+/// Waves expected in one tract: the fastest (m/s) around the opening of a port, and at other times.
+struct Waves {
+    fast_m_s: f64,
+    calm_m_s: f64,
+    /// Crank angle after the opening until which they are fast, and from which they are calm, rad.
+    fast_until_rad: f64,
+    calm_from_rad: f64,
+}
+
+const EXHAUST: Waves = Waves { fast_m_s: 1450.0, calm_m_s: 1050.0, fast_until_rad: 1.2, calm_from_rad: 2.0 };
+/// While burned gas may be driven back into them.
+const TRANSFER: Waves = Waves { fast_m_s: 900.0, calm_m_s: 560.0, fast_until_rad: 1.2, calm_from_rad: 2.2 };
+const INTAKE: Waves = Waves { fast_m_s: 520.0, calm_m_s: 520.0, fast_until_rad: 0.0, calm_from_rad: 1.0 };
+/// Crank angle before an opening from which waves count as fast, rad.
 const BEFORE: f64 = 0.05;
-const SHORT_UNTIL: f64 = 1.2;
-const LONG_FROM: f64 = 2.0;
+
+impl Waves {
+    fn speed_m_s(&self, after_opening_rad: f64) -> f64 {
+        let since = (after_opening_rad + BEFORE).rem_euclid(TAU);
+        let late = (since - self.fast_until_rad) / (self.calm_from_rad - self.fast_until_rad);
+        self.fast_m_s + late.clamp(0.0, 1.0) * (self.calm_m_s - self.fast_m_s)
+    }
+}
+
+/// Shortest cells of the tracts, m.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Shortest {
+    pub(crate) exhaust_m: f64,
+    pub(crate) transfer_m: f64,
+    pub(crate) intake_m: f64,
+}
+
+/// Crank angles after top dead centre at which the first port of each kind opens, rad.
+#[derive(Debug, Clone, Copy)]
+struct Opens {
+    exhaust_rad: f64,
+    transfer_rad: f64,
+}
 
 /// Volumes in m³.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,25 +92,27 @@ pub(crate) struct Timetable<const L: usize> {
 }
 
 impl<const L: usize> Timetable<L> {
-    /// For one lift (m) a lane at a speed in rad/s, cells in the exhaust and elsewhere not shorter than these (m); `hurry`
-    /// makes the steps shorter.
+    /// For one lift (m) a lane at a speed in rad/s; `hurry` makes the steps shorter.
     pub(crate) fn of(
         model: &Model,
         settings: &Settings,
         lifts_m: &[f64; L],
         speed_rad_s: f64,
-        shortest_m: [f64; 2],
+        shortest: Shortest,
         hurry: f64,
     ) -> Result<Self, GeometryError> {
         let whole_lift_m = model.engine.valve.closed_drop.value;
         let whole = AreaTable::at_lift(&model.engine, whole_lift_m, 0.0)?.greatest();
-        let opens_rad = timing(&model.engine, whole_lift_m)?.exhaust.opens_rad;
+        let timing = timing(&model.engine, whole_lift_m)?;
+        let exhaust_rad = timing.exhaust.opens_rad;
+        let transfer_rad = timing.transfer.map_or(exhaust_rad, |transfer| transfer.opens_rad);
+        let opens = Opens { exhaust_rad, transfer_rad };
         let mut tables = Vec::with_capacity(L);
         for lift_m in lifts_m {
             let sealed = AreaTable::at_lift(&model.engine, *lift_m, 0.0)?;
             tables.push((sealed, AreaTable::at_lift(&model.engine, *lift_m, settings.leak_m2)?));
         }
-        let marks = marks(opens_rad, speed_rad_s, shortest_m, hurry);
+        let marks = marks(opens, speed_rad_s, shortest, hurry);
         let ticks = marks
             .windows(2)
             .map(|pair| tick(model, &tables, &whole, pair[0], pair[1], speed_rad_s))
@@ -96,14 +126,12 @@ fn volumes(model: &Model, angle_rad: f64) -> Volumes {
 }
 
 /// Crank angles at which the steps meet, rad, from -π to π.
-fn marks(opens_rad: f64, speed_rad_s: f64, shortest_m: [f64; 2], hurry: f64) -> Vec<f64> {
-    let [exhaust_m, elsewhere_m] = shortest_m;
-    let elsewhere = elsewhere_m / COOL_M_S;
+fn marks(opens: Opens, speed_rad_s: f64, shortest: Shortest, hurry: f64) -> Vec<f64> {
     let stride = |angle_rad: f64| {
-        let after = (angle_rad - opens_rad + BEFORE).rem_euclid(TAU);
-        let late = ((after - SHORT_UNTIL) / (LONG_FROM - SHORT_UNTIL)).clamp(0.0, 1.0);
-        let wave_m_s = BLOWDOWN_M_S + late * (CALM_M_S - BLOWDOWN_M_S);
-        SHARE / hurry * (exhaust_m / wave_m_s).min(elsewhere) * speed_rad_s
+        let exhaust = shortest.exhaust_m / EXHAUST.speed_m_s(angle_rad - opens.exhaust_rad);
+        let transfer = shortest.transfer_m / TRANSFER.speed_m_s(angle_rad - opens.transfer_rad);
+        let intake = shortest.intake_m / INTAKE.speed_m_s(angle_rad);
+        SHARE / hurry * exhaust.min(transfer).min(intake) * speed_rad_s
     };
     // The number of steps by the whole that their lengths come to; then all of them the same share shorter.
     let mut plain = vec![-PI];

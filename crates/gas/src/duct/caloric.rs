@@ -112,18 +112,13 @@ impl Caloric {
         (near.energy, near.cv)
     }
 
-    /// Temperature, K, with an internal energy in J/kg, from a guess: two steps of third order, which leave less than
-    /// rounding from a guess 50 K off.
+    /// Temperature, K, with an internal energy in J/kg, from a guess: one step of third order, far below 0.1 K off from a
+    /// guess 50 K off.
     #[inline]
     pub fn temperature(&self, energy_j_kg: f64, y: [f64; 2], guess_k: f64) -> f64 {
-        let mixed = self.mixed(y);
-        let mut t_k = guess_k;
-        for _ in 0..2 {
-            let near = Near::of(&mixed, t_k);
-            let newton = (energy_j_kg - near.energy) / near.cv;
-            t_k = (t_k + newton * (1.0 - 0.5 * newton * near.cv_slope / near.cv)).max(0.2 * t_k);
-        }
-        t_k
+        let near = Near::of(&self.mixed(y), guess_k);
+        let newton = (energy_j_kg - near.energy) / near.cv;
+        (guess_k + newton * (1.0 - 0.5 * newton * near.cv_slope / near.cv)).max(0.2 * guess_k)
     }
 
     /// Ratio of specific heats at a temperature in K.
