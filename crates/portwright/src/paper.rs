@@ -6,10 +6,12 @@ use crate::web::pictures::{caption, photo};
 use diagnosis::check::State;
 use diagnosis::session;
 use drawing::{Scene, Theme, to_svg};
+use engine::model::Engine;
 use quantity::Units;
 use record::{Record, RecordError, VisitId};
-use sheet::{Annex, Checked, Drawing, Paper, Photo, PhotoFormat, Place, SheetContent};
+use sheet::{Annex, Checked, Drawing, Paper, Photo, PhotoFormat, Place, SheetContent, WaysContent};
 use std::f64::consts::PI;
+use workshop::procedure::Comparison;
 use workshop::{Answer, Shown};
 
 /// Crank angle of the port on paper, rad after top dead centre: the crown at bottom dead centre leaves it whole.
@@ -104,6 +106,27 @@ pub(crate) fn pdf(answer: &Answer, date: String, annex: Annex) -> Result<Vec<u8>
         annex,
     };
     sheet::pdf(&content).map_err(|error| format!("The sheet could not be made: {error}"))
+}
+
+/// The comparison of ways as PDF bytes, on A4 with metric units, else on letter paper. `date` is printed as it stands.
+///
+/// # Errors
+/// A sentence, when the pages could not be set.
+pub(crate) fn ways_pdf(
+    engine: &Engine,
+    comparison: &Comparison,
+    units: Units,
+    seed: u64,
+    date: String,
+) -> Result<Vec<u8>, String> {
+    let leaf = comparison.leaf(engine, units, seed);
+    let content = WaysContent {
+        leaf: &leaf,
+        scale: comparison.hill_scale_scene(units),
+        paper: if units == Units::Metric { Paper::A4 } else { Paper::Letter },
+        date: Some(date),
+    };
+    sheet::ways_pdf(&content).map_err(|error| format!("The paper could not be made: {error}"))
 }
 
 /// Today's date where the program runs, as 2031-04-05.

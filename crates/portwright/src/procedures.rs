@@ -7,7 +7,9 @@ use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
-use workshop::procedure::{Comparison, Draws, Entry, Problem, Procedures, Run, Scope};
+use workshop::procedure::{
+    Comparison, Design, Draws, Entry, Indices, Measure, Problem, Procedures, Run, Scope,
+};
 
 /// Draws of each procedure for a page: the share that meets every demand is then good to about one in a hundred.
 pub(crate) const USUAL_DRAWS: u64 = 10_000;
@@ -17,6 +19,9 @@ pub(crate) const MOST_DRAWS: u64 = 1_000_000;
 pub(crate) const USUAL_SEED: u64 = 1;
 /// Draws that a thread takes at a time.
 const PIECE: u64 = 500;
+/// Rows of the two tables from which it is worked out what drives the spread: shares are then good to about one in
+/// twenty.
+const ROWS: usize = 512;
 /// Comparisons kept at hand.
 const ROOM: usize = 6;
 
@@ -42,34 +47,56 @@ pub(crate) fn known(own: Option<&str>) -> Result<Procedures, Vec<Problem>> {
     }
 }
 
-/// Compares them. Takes as many threads as the machine has; the figures do not depend on how many.
+/// Compares them, and works out what drives the spread of each one's edge. Takes as many threads as the machine has; the
+/// figures do not depend on how many.
 pub(crate) fn compare(engine: &Engine, procedures: &Procedures, wanted: Wanted) -> Comparison {
     let (runs, left_out) = Comparison::prepare(engine, procedures, wanted.scope, wanted.seed);
-    let entries = runs.into_iter().map(|run| drawn(run, wanted.draws)).collect();
+    let entries = runs.into_iter().map(|run| drawn(run, wanted)).collect();
     Comparison::rank(wanted.scope, entries, left_out)
 }
 
-fn drawn(run: Run, draws: u64) -> Entry {
+fn drawn(run: Run, wanted: Wanted) -> Entry {
+    let pieces = shared_out(wanted.draws.div_ceil(PIECE), |piece| {
+        run.draw(piece * PIECE..((piece + 1) * PIECE).min(wanted.draws))
+    });
+    let influences = influences(&run, wanted.seed);
+    let mut entry = Entry::of(run, &Draws::join(pieces));
+    entry.influences = influences;
+    entry
+}
+
+/// What drives the spread of the edge at full travel, variance-based; none where it does not vary.
+fn influences(run: &Run, seed: u64) -> Option<Indices> {
+    let design = Design { resamples: 0, ..Design::new(ROWS, seed) };
+    let plan = run.influence_plan(design).ok()?;
+    let blocks = shared_out(plan.blocks() as u64, |block| {
+        run.influence_block(&plan, block as usize, Measure::EdgeAtFull)
+    });
+    plan.indices(&blocks).ok()?.pop()
+}
+
+/// Does the pieces 0 to `count` on as many threads as there are; a thread that is free takes the next one. They come
+/// back in no particular order.
+fn shared_out<T: Send>(count: u64, work: impl Fn(u64) -> T + Sync) -> Vec<T> {
     let threads = thread::available_parallelism().map_or(1, NonZeroUsize::get);
     let next = AtomicU64::new(0);
-    let pieces = Mutex::new(Vec::new());
+    let done = Mutex::new(Vec::new());
     thread::scope(|scope| {
         for _ in 0..threads {
             scope.spawn(|| {
                 let mut own = Vec::new();
                 loop {
-                    let from = next.fetch_add(PIECE, Ordering::Relaxed);
-                    if from >= draws {
+                    let piece = next.fetch_add(1, Ordering::Relaxed);
+                    if piece >= count {
                         break;
                     }
-                    own.push(run.draw(from..(from + PIECE).min(draws)));
+                    own.push(work(piece));
                 }
-                pieces.lock().unwrap_or_else(PoisonError::into_inner).append(&mut own);
+                done.lock().unwrap_or_else(PoisonError::into_inner).append(&mut own);
             });
         }
     });
-    let pieces = pieces.into_inner().unwrap_or_else(PoisonError::into_inner);
-    Entry::of(run, &Draws::join(pieces))
+    done.into_inner().unwrap_or_else(PoisonError::into_inner)
 }
 
 /// Comparisons at hand, found again by what they were made from.

@@ -375,7 +375,13 @@ fn agrees_the_ways_of_setting_repeat_to_the_last_bit_and_write_a_page() {
     };
     assert_eq!(run(&["--page", &page]), run(&[]));
     assert_ne!(run(&["--seed", "2"]), run(&[]));
-    assert!(fs::read_to_string(&page).unwrap().starts_with("<!DOCTYPE html>"));
+    let shown = fs::read_to_string(&page).unwrap();
+    assert!(shown.starts_with("<!DOCTYPE html>") && shown.contains("seed 1"));
+    let paper = bench.path("show.pdf");
+    assert_eq!(run(&["--pdf", &paper]), run(&[]));
+    assert!(fs::read(&paper).unwrap().starts_with(b"%PDF-"));
+    let piped = bench.run(&["procedures", &file, "--draws", "300", "--pdf", "-"]);
+    assert!(piped.out().starts_with("%PDF-") && piped.out().trim_end().ends_with("%%EOF"));
     let own = bench.file("own.toml", b"[[procedure]]\nkey = 3");
     bench.run(&["procedures", &file, "--own", &own]).refused(2, &["line 2"]);
 }

@@ -9,10 +9,12 @@ mod content;
 mod error;
 mod typeset;
 mod view;
+mod ways;
 mod words;
 
 pub use content::{Annex, Checked, Drawing, Paper, Photo, PhotoFormat, Place, SheetContent};
 pub use error::SheetError;
+pub use ways::{WaysContent, ways_pdf};
 
 /// Sets the sheet and returns it as a PDF document.
 ///

@@ -1,7 +1,7 @@
 //! The arguments as they are typed.
 
 use crate::procedures::MOST_DRAWS;
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
 const TEACH: &str = "\
@@ -89,6 +89,7 @@ const PROCEDURES_TEACH: &str = "\
 Examples:
   portwright procedures my-engine.toml
   portwright procedures my-engine.toml --own my-ways.toml --page show.html
+  portwright procedures my-engine.toml --pdf show.pdf
   portwright procedures my-engine.toml --like --draws 100000 --json";
 
 const LIST_TEACH: &str = "\
@@ -240,26 +241,7 @@ pub(crate) enum Command {
     },
     /// The ways of setting compared on this engine: which over-travels, which strains the cable, and why
     #[command(after_help = PROCEDURES_TEACH)]
-    Procedures {
-        /// Engine file; - reads it from the input
-        #[arg(value_name = "FILE")]
-        file: PathBuf,
-        /// File of ways of your own
-        #[arg(long, value_name = "FILE")]
-        own: Option<PathBuf>,
-        /// Draw engines like this one, not measured, in place of this one
-        #[arg(long)]
-        like: bool,
-        /// Draws of each way [10000 when not given]
-        #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u64).range(100..=MOST_DRAWS))]
-        draws: Option<u64>,
-        /// Seed of the draws: the same seed gives the same figures [1 when not given]
-        #[arg(long, value_name = "NUMBER")]
-        seed: Option<u64>,
-        /// Also write one page (HTML) to show to others
-        #[arg(long, value_name = "OUT.html")]
-        page: Option<PathBuf>,
-    },
+    Procedures(Box<Ways>),
     /// The JSON Schema of the engine file, for editors
     Schema,
     /// The engines in the record; of engines that are named, every build and job card
@@ -300,4 +282,30 @@ pub(crate) enum Command {
         #[arg(value_name = "FILE")]
         file: PathBuf,
     },
+}
+
+/// What `procedures` is asked for.
+#[derive(Debug, Args)]
+pub(crate) struct Ways {
+    /// Engine file; - reads it from the input
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// File of ways of your own
+    #[arg(long, value_name = "FILE")]
+    pub own: Option<PathBuf>,
+    /// Draw engines like this one, not measured, in place of this one
+    #[arg(long)]
+    pub like: bool,
+    /// Draws of each way [10000 when not given]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u64).range(100..=MOST_DRAWS))]
+    pub draws: Option<u64>,
+    /// Seed of the draws: the same seed gives the same figures [1 when not given]
+    #[arg(long, value_name = "NUMBER")]
+    pub seed: Option<u64>,
+    /// Also write one page (HTML) to show to others
+    #[arg(long, value_name = "OUT.html")]
+    pub page: Option<PathBuf>,
+    /// Also write it as a paper (PDF) to show to others; - writes to the output
+    #[arg(long, value_name = "OUT.pdf")]
+    pub pdf: Option<PathBuf>,
 }

@@ -158,15 +158,16 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
             let target = Target::of(output.unwrap_or_else(|| usual_sheet_name(&file, html)));
             Job::Sheet(SheetJob { source: Source::of(file), target, html, units, json })
         }
-        Command::Procedures { file, own, like, draws, seed, page } => Job::Procedures(ProceduresJob {
-            source: Source::of(file),
-            own: own.map(Source::of),
+        Command::Procedures(asked) => Job::Procedures(ProceduresJob {
+            source: Source::of(asked.file),
+            own: asked.own.map(Source::of),
             wanted: Wanted {
-                scope: if like { Scope::LikeEngines } else { Scope::ThisEngine },
-                draws: draws.unwrap_or(USUAL_DRAWS),
-                seed: seed.unwrap_or(USUAL_SEED),
+                scope: if asked.like { Scope::LikeEngines } else { Scope::ThisEngine },
+                draws: asked.draws.unwrap_or(USUAL_DRAWS),
+                seed: asked.seed.unwrap_or(USUAL_SEED),
             },
-            page: page.map(Target::of),
+            page: asked.page.map(Target::of),
+            pdf: asked.pdf.map(Target::of),
             units,
             json,
         }),

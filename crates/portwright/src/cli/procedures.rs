@@ -4,6 +4,7 @@ use super::failure::Failure;
 use super::input::Source;
 use super::output::{self, Target};
 use super::text::Text;
+use crate::paper;
 use crate::procedures::{Wanted, compare, known};
 use crate::web::procedures::standing_document;
 use quantity::Units;
@@ -21,6 +22,8 @@ pub(crate) struct ProceduresJob {
     pub wanted: Wanted,
     /// Where a page to show goes.
     pub page: Option<Target>,
+    /// Where the paper (PDF) goes.
+    pub pdf: Option<Target>,
     /// Units shown.
     pub units: Units,
     /// Answer as JSON.
@@ -42,8 +45,16 @@ pub(crate) fn run(job: &ProceduresJob) -> Result<ExitCode, Failure> {
     let engine = &kept.reading.engine;
     let comparison = compare(engine, &procedures, job.wanted);
     if let Some(target) = &job.page {
-        let page = standing_document(&engine.name, engine.invented, &comparison, job.units);
+        let page = standing_document(engine, &comparison, job.units, job.wanted.seed, &paper::today());
         target.write(page.as_bytes())?;
+    }
+    if let Some(target) = &job.pdf {
+        let place = target.open()?;
+        let bytes = paper::ways_pdf(engine, &comparison, job.units, job.wanted.seed, paper::today());
+        place.write(&bytes.map_err(Failure::Other)?)?;
+    }
+    if [&job.page, &job.pdf].into_iter().flatten().any(|target| *target == Target::Output) {
+        return Ok(ExitCode::SUCCESS);
     }
     output::print(&if job.json {
         let json = serde_json::to_string_pretty(&comparison.told(job.units));
@@ -90,6 +101,20 @@ fn as_text(engine: &str, comparison: &Comparison, job: &ProceduresJob) -> String
         for reason in &one.reasons {
             text.paragraph(2, reason);
         }
+        for demand in one.conformity.iter().filter(|demand| demand.verdict != "pass") {
+            text.paragraph(2, &format!("{}: {}. {}", demand.name, demand.verdict, demand.says));
+        }
+    }
+    text.gap();
+    text.heading("How a demand is checked after the work");
+    for check in &told.checks {
+        text.paragraph(
+            2,
+            &format!(
+                "{}: {}, good to {}; accepted when {}.",
+                check.name, check.by, check.error, check.accept
+            ),
+        );
     }
     for (name, why) in &told.left_out {
         text.paragraph(0, &format!("Not carried out: {name}, {why}"));

@@ -9,8 +9,15 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
-/// Name and text of each part of the template; the first is where it begins.
-const TEMPLATE: [(&str, &str); 6] = [
+/// Where the set-up sheet begins.
+pub(crate) const SHEET: &str = "/sheet.typ";
+/// Where the comparison of ways begins.
+pub(crate) const WAYS: &str = "/ways.typ";
+
+/// Name and text of each part of the templates.
+const TEMPLATE: [(&str, &str); 8] = [
+    ("/ways.typ", include_str!("../../template/ways.typ")),
+    ("/way.typ", include_str!("../../template/way.typ")),
     ("/sheet.typ", include_str!("../../template/sheet.typ")),
     ("/look.typ", include_str!("../../template/look.typ")),
     ("/head.typ", include_str!("../../template/head.typ")),
@@ -27,14 +34,19 @@ pub(crate) struct Desk {
 }
 
 impl Desk {
-    /// Lays out the template with the values that it reads as `sys.inputs`.
-    pub(crate) fn new(inputs: Dict) -> Result<Self, SheetError> {
+    /// Lays out the template that begins at `first` with the values that it reads as `sys.inputs`.
+    pub(crate) fn new(first: &str, inputs: Dict) -> Result<Self, SheetError> {
         let sources =
             TEMPLATE.iter().map(|(name, text)| source(name, text)).collect::<Result<Vec<_>, _>>()?;
-        let main = sources.first().map(Source::id).ok_or_else(|| unreadable("the template is empty"))?;
+        let main = sources.get(begins(first)).map(Source::id).ok_or_else(|| unreadable(first))?;
         let library = LazyHash::new(Library::builder().with_inputs(inputs).build());
         Ok(Self { library, main, sources })
     }
+}
+
+/// Place of a part of the template.
+fn begins(first: &str) -> usize {
+    TEMPLATE.iter().position(|(name, _)| *name == first).unwrap_or(TEMPLATE.len())
 }
 
 fn source(name: &str, text: &str) -> Result<Source, SheetError> {

@@ -5,7 +5,7 @@ mod type_case;
 
 use crate::content::Paper;
 use crate::error::SheetError;
-use desk::Desk;
+use desk::{Desk, SHEET, WAYS};
 use typst::diag::SourceDiagnostic;
 use typst::foundations::{Dict, Smart, Value, dict};
 use typst_layout::PagedDocument;
@@ -23,9 +23,22 @@ const DENSITIES: [&str; 3] = ["roomy", "plain", "tight"];
 /// Density of a sheet that fits in none of them.
 const LONG_SHEET: &str = "plain";
 
+/// How a paper to be read, not worked from, is set.
+const READING: &str = "reading";
+
 /// Sets the values into the template.
 pub(crate) fn pdf(view: &Dict, paper: Paper) -> Result<Vec<u8>, SheetError> {
-    let bytes = fitting(view, paper)
+    finished(fitting(view, paper))
+}
+
+/// Sets the comparison of ways into its template.
+pub(crate) fn ways_pdf(view: &Dict, paper: Paper) -> Result<Vec<u8>, SheetError> {
+    let inputs = dict! { "ways" => view.clone(), "paper" => paper.name(), "density" => READING };
+    finished(compiled(WAYS, inputs))
+}
+
+fn finished(document: Result<PagedDocument, SheetError>) -> Result<Vec<u8>, SheetError> {
+    let bytes = document
         .and_then(|document| typst_pdf::pdf(&document, &options()).map_err(|problems| refused(&problems)));
     typst::comemo::evict(REMEMBERED);
     bytes
@@ -47,7 +60,11 @@ fn fitting(view: &Dict, paper: Paper) -> Result<PagedDocument, SheetError> {
 
 fn set(view: &Dict, paper: Paper, density: &str) -> Result<PagedDocument, SheetError> {
     let inputs = dict! { "sheet" => view.clone(), "paper" => paper.name(), "density" => density };
-    typst::compile::<PagedDocument>(&Desk::new(inputs)?).output.map_err(|problems| refused(&problems))
+    compiled(SHEET, inputs)
+}
+
+fn compiled(first: &str, inputs: Dict) -> Result<PagedDocument, SheetError> {
+    typst::compile::<PagedDocument>(&Desk::new(first, inputs)?).output.map_err(|problems| refused(&problems))
 }
 
 /// No time stamp and no random identifier: the same sheet is the same file.

@@ -100,21 +100,21 @@ fn row(row: &Row) -> Dict {
 }
 
 /// A list of parts, each turned into a value.
-fn list<T, V: IntoValue>(parts: &[T], turn: impl Fn(&T) -> V) -> Array {
+pub(crate) fn list<T, V: IntoValue>(parts: &[T], turn: impl Fn(&T) -> V) -> Array {
     parts.iter().map(|part| turn(part).into_value()).collect()
 }
 
 /// A text as a value.
-fn text(text: &str) -> Value {
+pub(crate) fn text(text: &str) -> Value {
     Value::Str(printable(text).into())
 }
 
 /// A name as a value, shorter than other texts.
-fn name(name: &str) -> Value {
+pub(crate) fn name(name: &str) -> Value {
     Value::Str(printable_name(name).into())
 }
 
 /// A text that may be missing or empty.
-fn optional(text_or_none: Option<&str>) -> Value {
+pub(crate) fn optional(text_or_none: Option<&str>) -> Value {
     text_or_none.filter(|t| !t.trim().is_empty()).map_or(Value::None, text)
 }

@@ -3,6 +3,7 @@
 //! Each picture takes plain figures in SI and the units to show; none of them computes the setting.
 
 mod adjuster_turn;
+mod edge_at_roof;
 mod error_ends;
 pub(crate) mod place;
 mod port;
@@ -13,6 +14,7 @@ pub(crate) mod valve_body;
 mod valve_gear;
 
 pub use adjuster_turn::{adjuster_mark, adjuster_turn};
+pub use edge_at_roof::{EdgeAtRoof, edge_at_roof};
 pub use error_ends::{EndError, EndPicture, Reading, error_ends};
 pub use port::{PortView, port};
 pub use port_area::{AreaCurve, PortAreas, port_area};

@@ -1,5 +1,6 @@
 //! Procedures side by side: who meets the demands, and where the quarrel is about nothing.
 
+use super::conform::{Judged, judge};
 use super::draw::Draws;
 use super::execute::NotDone;
 use super::model::{Procedure, Procedures};
@@ -27,6 +28,8 @@ pub struct Entry {
     /// What drives the spread of its edge at full travel, variance-based; none until somebody works it out
     /// ([`Run::influences`] for [`Measure::EdgeAtFull`]).
     pub influences: Option<Indices>,
+    /// What may be said of it against each demand, before and after a check.
+    pub judged: Vec<Judged>,
     /// Edge at full travel of every draw, m, in the order of the draws.
     edges_m: Vec<f64>,
     /// Whether every demand is met, draw by draw.
@@ -39,6 +42,7 @@ impl Entry {
     /// Sums up the draws of a run.
     pub fn of(run: Run, draws: &Draws) -> Self {
         Self {
+            judged: judge(draws, run.case(), run.checks()),
             run,
             summary: Summary::of(draws),
             influences: None,

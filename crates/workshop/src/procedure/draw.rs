@@ -1,6 +1,7 @@
 //! Draws by number: each draw has a stream of random figures of its own, so that no draw depends on another.
 
 use super::outcome::{Measure, Outcome, Signs};
+use crate::setting::demand::Demand;
 use evidence::{Input, Shape};
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
@@ -91,6 +92,7 @@ fn fnv1a(text: &str) -> u64 {
 pub struct Draws {
     first: u64,
     columns: [Vec<f64>; Measure::ALL.len()],
+    margins: [Vec<f64>; Demand::ALL.len()],
     met: Vec<u8>,
     signs: Vec<Signs>,
     failed: usize,
@@ -103,6 +105,7 @@ impl Draws {
         Self {
             first,
             columns: std::array::from_fn(|_| Vec::with_capacity(room)),
+            margins: std::array::from_fn(|_| Vec::with_capacity(room)),
             met: Vec::with_capacity(room),
             signs: Vec::with_capacity(room),
             failed: 0,
@@ -111,15 +114,18 @@ impl Draws {
 
     pub(super) fn push(&mut self, outcome: Option<Outcome>) {
         let outcome = outcome.filter(|outcome| outcome.values.iter().all(|value| value.is_finite()));
-        let (values, met, signs) = match outcome {
-            Some(outcome) => (outcome.values, outcome.met, outcome.signs),
+        let (values, margins, met, signs) = match outcome {
+            Some(outcome) => (outcome.values, outcome.margins, outcome.met, outcome.signs),
             None => {
                 self.failed += 1;
-                ([f64::NAN; Measure::ALL.len()], 0, Signs::default())
+                ([f64::NAN; Measure::ALL.len()], [f64::NAN; Demand::ALL.len()], 0, Signs::default())
             }
         };
         for (column, value) in self.columns.iter_mut().zip(values) {
             column.push(value);
+        }
+        for (column, margin) in self.margins.iter_mut().zip(margins) {
+            column.push(margin);
         }
         self.met.push(met);
         self.signs.push(signs);
@@ -134,6 +140,9 @@ impl Draws {
         for piece in pieces {
             for (column, values) in whole.columns.iter_mut().zip(piece.columns) {
                 column.extend(values);
+            }
+            for (column, margins) in whole.margins.iter_mut().zip(piece.margins) {
+                column.extend(margins);
             }
             whole.met.extend(piece.met);
             whole.signs.extend(piece.signs);
@@ -164,6 +173,13 @@ impl Draws {
             .zip(&self.columns)
             .find(|(of, _)| **of == measure)
             .map_or(&[], |(_, column)| column.as_slice())
+    }
+
+    /// What every draw has to spare of one demand, in the unit of [`Demand::dimension`]: negative when missed, not a
+    /// number where the draw failed.
+    pub fn margins(&self, demand: Demand) -> &[f64] {
+        let place = Demand::ALL.iter().position(|of| *of == demand);
+        place.and_then(|place| self.margins.get(place)).map_or(&[], Vec::as_slice)
     }
 
     /// For every draw, bit n set: demand n of `Demand::ALL` is met.

@@ -2,6 +2,7 @@
 
 use super::outcome::Measure;
 use super::run::Run;
+use super::words::figure_name;
 use evidence::propagation::{PropagationError, first_order};
 use evidence::sensitivity::{Block, Design, Indices, Plan, indices};
 
@@ -9,6 +10,8 @@ use evidence::sensitivity::{Block, Design, Indices, Plan, indices};
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Driver {
     /// Key of the figure, or the step and what the hand does in it.
+    pub key: String,
+    /// The same in words.
     pub name: String,
     /// Share of the variance, 0 to 1.
     pub share: f64,
@@ -26,7 +29,7 @@ pub fn drivers(run: &Run, measure: Measure) -> Vec<Driver> {
     let mut drivers: Vec<Driver> = budget
         .contributions
         .into_iter()
-        .map(|part| Driver { name: part.name, share: part.u.powi(2) / whole })
+        .map(|part| Driver { name: figure_name(&part.name), key: part.name, share: part.u.powi(2) / whole })
         .filter(|driver| driver.share > 1e-3)
         .collect();
     drivers.sort_by(|a, b| b.share.total_cmp(&a.share));

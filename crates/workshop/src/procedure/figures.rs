@@ -106,6 +106,14 @@ impl Figures {
         &self.base
     }
 
+    pub(super) fn parts(&self) -> &Parts {
+        &self.parts
+    }
+
+    pub(super) fn sheath(&self) -> &FreeSheath {
+        &self.sheath
+    }
+
     pub(super) fn engine(&self) -> &Engine {
         &self.engine
     }

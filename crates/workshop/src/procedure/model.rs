@@ -1,5 +1,6 @@
 //! A setting procedure as plain data: what is held, what is turned until what, how well that is felt or read.
 
+use crate::setting::demand::Demand;
 use quantity::Measured;
 
 /// One of the two adjusters at the valve end of the cables.
@@ -183,6 +184,21 @@ pub struct FreeSheath {
     pub ends: gear::sheath::Ends,
 }
 
+/// How well a demand can be checked once the work is done.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Check {
+    /// Which demand.
+    pub demand: Demand,
+    /// What it is read with, in words.
+    pub by: String,
+    /// Error of the reading: best value usually zero, in the quantity of [`Demand::dimension`].
+    pub error: Measured,
+    /// Guard band as a multiple of the expanded uncertainty U = 2u of the reading, 0 or more.
+    pub guard: f64,
+    /// Where the error comes from.
+    pub source: String,
+}
+
 /// What a file of procedures holds.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Procedures {
@@ -192,6 +208,8 @@ pub struct Procedures {
     pub parts: Parts,
     /// The sheath as a strut.
     pub sheath: FreeSheath,
+    /// How well each demand can be checked; at most one for each.
+    pub checks: Vec<Check>,
 }
 
 impl Procedures {
@@ -235,6 +253,7 @@ impl Procedures {
                 test_droop: zero(Length),
                 ends: gear::sheath::Ends::Hinged,
             },
+            checks: Vec::new(),
         }
     }
 }

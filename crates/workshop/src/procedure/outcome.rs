@@ -37,6 +37,8 @@ pub enum Measure {
 
 /// Margins above this say no more.
 pub const MOST_MARGIN: f64 = 1000.0;
+/// Stands for a demand that is met without bound, because there is no load or no limit.
+pub(super) const MOST_TO_SPARE: f64 = 1e9;
 
 impl Measure {
     /// Every measure, in the order in which [`Outcome::values`] holds them.
@@ -109,6 +111,8 @@ pub struct Outcome {
     pub setting: Setting,
     /// The measures, in the order of [`Measure::ALL`].
     pub values: [f64; Measure::ALL.len()],
+    /// Margins of [`Demand::ALL`], each in its own unit: negative when missed. At most [`MOST_TO_SPARE`].
+    pub margins: [f64; Demand::ALL.len()],
     /// Bit n set: demand n of [`Demand::ALL`] is met.
     pub met: u8,
     /// See [`Signs`].
@@ -149,10 +153,9 @@ impl Outcome {
     pub(super) fn of(drawn: &Drawn, setting: Setting) -> Self {
         let case = &drawn.case;
         let (reached, extremes) = Reached::with(case, setting, &drawn.rising, &drawn.falling);
-        let met = Demand::ALL
-            .iter()
-            .enumerate()
-            .fold(0, |met, (at, &demand)| met | (u8::from(reached.meets(demand, case)) << at));
+        let margins = Demand::ALL.map(|demand| reached.margin(demand, case).min(MOST_TO_SPARE));
+        let met =
+            margins.iter().enumerate().fold(0, |met, (at, margin)| met | (u8::from(*margin >= 0.0) << at));
         let lifts_rad = drawn.rising.servo_travel_for(setting, 0.0).unwrap_or(case.full_rad);
         let thrust_n = reached.tension_n;
         let margin = if thrust_n > 0.0 { drawn.buckling_n / thrust_n } else { MOST_MARGIN };
@@ -175,6 +178,7 @@ impl Outcome {
                 extremes.servo_torque_max_n_m,
                 reached.tooth_n,
             ],
+            margins,
             met,
             signs: Signs(
                 sign(extremes.valve_travel_max_rad >= end_rad, Signs::ON_END)

@@ -33,7 +33,7 @@ impl Comparison {
         );
         let (low_m, high_m) = self.edge_range_m();
         let x = move |m: f64| LEFT + (m - low_m) / (high_m - low_m) * (RIGHT - LEFT);
-        let limit_m = self.entries.first().map_or(0.0, |entry| entry.run.case().limits.flush_m);
+        let limit_m = self.limit_m();
         scene.rect(at(x(-limit_m), HEAD), x(limit_m) - x(-limit_m), bottom - HEAD, 0.0, Style::LimitBand);
         scene.line(at(x(0.0), HEAD - 1.0), at(x(0.0), bottom + 1.0), Style::Target);
         scene.text(note(at(x(0.0), HEAD - 1.8), "flush", Style::Note).anchor(Anchor::Middle));
@@ -42,6 +42,49 @@ impl Comparison {
         }
         scale(&mut scene, bottom, (low_m, high_m), &x, units);
         scene
+    }
+
+    /// Where the edge of one procedure stands: its hill alone, over the scale that all procedures share, with the
+    /// acceptance band behind it. For a table that has one in every row.
+    pub fn hill_scene(&self, entry: &Entry) -> Scene {
+        let name = &entry.run.procedure().name;
+        let mut scene = Scene::new(
+            WIDTH,
+            HILL + 2.0,
+            "Edge at full travel",
+            &format!("Where the edge stands at full travel with \"{name}\"."),
+        );
+        let (low_m, high_m) = self.edge_range_m();
+        let x = move |m: f64| LEFT + (m - low_m) / (high_m - low_m) * (RIGHT - LEFT);
+        let limit_m = self.limit_m();
+        scene.rect(at(x(-limit_m), 0.0), x(limit_m) - x(-limit_m), HILL + 2.0, 0.0, Style::LimitBand);
+        scene.line(at(x(0.0), 0.0), at(x(0.0), HILL + 2.0), Style::Centre);
+        hill(&mut scene, HILL + 1.0, &self.edge_histogram(entry), entry, &x);
+        scene
+    }
+
+    /// The scale of [`Comparison::hill_scene`], to stand under a column of them.
+    pub fn hill_scale_scene(&self, units: Units) -> Scene {
+        let mut scene = Scene::new(WIDTH, 12.0, "Scale", "Scale of the edge above flush.");
+        let (low_m, high_m) = self.edge_range_m();
+        let x = move |m: f64| LEFT + (m - low_m) / (high_m - low_m) * (RIGHT - LEFT);
+        scale(&mut scene, 0.5, (low_m, high_m), &x, units);
+        scene
+    }
+
+    /// The valve's edge beside the port roof in the middle draw, to the scale that all procedures share; `None` when
+    /// every draw failed.
+    pub fn edge_at_roof_scene(&self, entry: &Entry, units: Units) -> Option<Scene> {
+        let edge = entry.summary.quantiles(super::Measure::EdgeAtFull)?;
+        Some(picture::edge_at_roof(&picture::EdgeAtRoof {
+            valve: &entry.run.engine().valve,
+            edge_m: edge.median,
+            low_m: edge.low,
+            high_m: edge.high,
+            limit_m: self.limit_m(),
+            reach_m: self.edge_range_m(),
+            units,
+        }))
     }
 
     fn describe(&self, units: Units) -> String {
@@ -66,6 +109,11 @@ fn strip(scene: &mut Scene, base: f64, hill: &Histogram, entry: &Entry, x: &impl
     let title = wrap(&procedure.name, NAME_MM, room, 1).into_iter().next().unwrap_or_default();
     scene.text(name(at(LEFT, baseline), &title, Style::Label).halo());
     scene.text(note(at(RIGHT, baseline), &share, Style::Label).anchor(Anchor::End).halo());
+    self::hill(scene, base, hill, entry, x);
+}
+
+/// The hill itself, its range and its middle.
+fn hill(scene: &mut Scene, base: f64, hill: &Histogram, entry: &Entry, x: &impl Fn(f64) -> f64) {
     let most = hill.counts.iter().copied().max().unwrap_or(0);
     if most > 0 {
         let bins = hill.counts.len() as f64;

@@ -3,7 +3,7 @@
 use super::draw::{Draws, Stream};
 use super::execute::{NotDone, carry_out, needs_known};
 use super::figures::Figures;
-use super::model::{Procedure, Procedures, Step};
+use super::model::{Check, FreeSheath, Parts, Procedure, Procedures, Step};
 use super::outcome::Outcome;
 use crate::setting::case::Case;
 use engine::model::Engine;
@@ -30,6 +30,7 @@ pub struct Run {
     procedure: Procedure,
     steps: Vec<Step>,
     figures: Figures,
+    checks: Vec<Check>,
     inputs: Vec<Input>,
     stream: Stream,
 }
@@ -69,7 +70,8 @@ impl Run {
         };
         carry_out(&listed, &drawn, &mut note)?;
         let stream = Stream::new(&inputs, parts, seed, &procedure.key);
-        Ok(Self { procedure: procedure.clone(), steps, figures, inputs, stream })
+        let checks = procedures.checks.clone();
+        Ok(Self { procedure: procedure.clone(), steps, figures, checks, inputs, stream })
     }
 
     /// The procedure.
@@ -90,6 +92,21 @@ impl Run {
     /// The engine.
     pub fn engine(&self) -> &Engine {
         self.figures.engine()
+    }
+
+    /// How the next engine of the type differs.
+    pub fn parts(&self) -> &Parts {
+        self.figures.parts()
+    }
+
+    /// The longest stretch of sheath that nothing guides.
+    pub fn sheath(&self) -> &FreeSheath {
+        self.figures.sheath()
+    }
+
+    /// How well each demand can be checked.
+    pub fn checks(&self) -> &[Check] {
+        &self.checks
     }
 
     /// Everything that is drawn, with its spread, for propagation and sensitivity: the gear's figures first, then what

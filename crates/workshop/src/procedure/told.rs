@@ -1,10 +1,12 @@
 //! A comparison as finished texts and numbers, for a page, a sheet or `--json`.
 
 use super::compare::{Comparison, Entry, Pair};
+use super::conform;
 use super::drivers::{Driver, drivers};
 use super::outcome::{Measure, Signs};
 use super::run::Scope;
 use super::summary::{Histogram, Quantiles};
+use super::words::{ToldCheck, ToldDemand, verdict_word};
 use crate::setting::demand::Demand;
 use evidence::sensitivity::Indices;
 use quantity::Units;
@@ -25,6 +27,8 @@ pub struct Told {
     pub flush_limit_m: f64,
     /// What is said of all together, in sentences.
     pub statements: Vec<String>,
+    /// How each demand is checked after the work.
+    pub checks: Vec<ToldCheck>,
     /// The procedures, best first.
     pub procedures: Vec<ToldProcedure>,
     /// Every pair, by places in `procedures`.
@@ -54,6 +58,10 @@ pub struct ToldProcedure {
     pub all_demands: f64,
     /// Share of draws that meet each demand, by its key.
     pub demands: BTreeMap<&'static str, f64>,
+    /// The same with its verdict, and what a check would come to.
+    pub conformity: Vec<ToldDemand>,
+    /// "pass", "fail" or "cannot tell" of all demands together.
+    pub verdict: &'static str,
     /// Share of draws on which a step could not be done.
     pub failed: f64,
     /// Share of draws in which the valve meets its end early, the closing side goes taut, the opening wire is taut at
@@ -86,6 +94,7 @@ impl Comparison {
             draws: first.map_or(0, |entry| entry.summary.draws),
             flush_limit_m: first.map_or(0.0, |entry| entry.run.case().limits.flush_m),
             statements: self.statements(units),
+            checks: self.checks_told(units),
             procedures: self.entries.iter().map(|entry| self.tell(entry, units)).collect(),
             pairs: self.pairs.clone(),
             left_out: self
@@ -115,6 +124,8 @@ impl Comparison {
             reasons: verdict.reasons,
             all_demands: summary.all_demands,
             demands: Demand::ALL.iter().map(|demand| (demand.key(), summary.demand(*demand))).collect(),
+            conformity: self.demands_told(entry, units),
+            verdict: verdict_word(conform::verdict(summary.all_demands)),
             failed: summary.failed,
             signs: Signs::KEYS.into_iter().zip(summary.signs).collect(),
             measures: Measure::ALL.iter().map(|of| (of.key(), summary.quantiles(*of))).collect(),

@@ -39,6 +39,17 @@ impl Demand {
         Self::ToothLoad,
     ];
 
+    /// Kind of quantity in which its margin is told.
+    pub fn dimension(self) -> quantity::Dimension {
+        use quantity::Dimension;
+        match self {
+            Self::RestsClosed | Self::Flush | Self::ClosingFree => Dimension::Length,
+            Self::Reseats => Dimension::Angle,
+            Self::Seated | Self::WireTension | Self::ToothLoad => Dimension::Force,
+            Self::TorqueMargin => Dimension::Number,
+        }
+    }
+
     /// Key for `--json`.
     pub fn key(self) -> &'static str {
         match self {

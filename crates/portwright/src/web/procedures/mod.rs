@@ -1,8 +1,10 @@
 //! The procedures side by side: which over-travels, which strains the cable, and why; for showing to others.
 
+mod leaf;
 mod show;
+mod standing;
 
-pub(crate) use show::standing_document;
+pub(crate) use standing::standing_document;
 
 use super::bench::OWN_PROCEDURES;
 use super::choices::Choices;
@@ -11,6 +13,7 @@ use super::refusal::Refusal;
 use super::subject::Subject;
 use super::take::{download, file_stem};
 use super::{App, work};
+use crate::paper;
 use crate::procedures::{USUAL_DRAWS, USUAL_SEED, Wanted, compare, known};
 use axum::Router;
 use axum::extract::{Query, State};
@@ -28,6 +31,7 @@ pub(super) fn routes() -> Router<Arc<App>> {
         .route("/visit/{id}/procedures", get(show_page))
         .route("/visit/{id}/procedures/drawing", get(show_drawing))
         .route("/visit/{id}/procedures.html", get(take_document))
+        .route("/visit/{id}/procedures.pdf", get(take_pdf))
         .route("/visit/{id}/procedures.json", get(take_json))
 }
 
@@ -101,8 +105,25 @@ async fn take_document(
         let comparison = comparison(&app, &subject, asked.scope())?;
         let engine = &subject.kept.reading.engine;
         let name = format!("{}-procedures.html", file_stem(&engine.name));
-        let page = standing_document(&engine.name, engine.invented, &comparison, choices.units);
+        let page = standing_document(engine, &comparison, choices.units, USUAL_SEED, &paper::today());
         Ok(download("text/html; charset=utf-8", &name, page.into_bytes()))
+    })
+    .await?
+}
+
+async fn take_pdf(
+    State(app): State<Arc<App>>,
+    choices: Choices,
+    subject: Subject,
+    Query(asked): Query<Asked>,
+) -> Result<Response, Refusal> {
+    work(move || {
+        let comparison = comparison(&app, &subject, asked.scope())?;
+        let engine = &subject.kept.reading.engine;
+        let bytes = paper::ways_pdf(engine, &comparison, choices.units, USUAL_SEED, paper::today())
+            .map_err(Refusal::not_made)?;
+        let name = format!("{}-procedures.pdf", file_stem(&engine.name));
+        Ok(download("application/pdf", &name, bytes))
     })
     .await?
 }

@@ -1,17 +1,14 @@
 //! The comparison as it is shown, in the app and as a file of its own.
 
+use super::super::icon;
 use super::super::moving::still;
 use super::super::page::glued;
 use super::super::subject::Subject;
-use super::super::{assets, icon};
+use super::leaf;
 use crate::procedures::USUAL_SEED;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 use quantity::Units;
-use workshop::procedure::{Comparison, Driver, Entry, Measure, Quantiles, Scope, Told, ToldProcedure};
-
-/// Measures that everyone looks at first; the others stand folded.
-const FIRST: [Measure; 4] =
-    [Measure::EdgeAtFull, Measure::EdgeAtClosed, Measure::LostMotion, Measure::WireTension];
+use workshop::procedure::{Comparison, Leaf, LeafFigure, LeafWay, Scope, Told, ToldProcedure};
 
 /// Statements that stand open: who does best, who over-travels, who strains the cable.
 const FIRST_STATEMENTS: usize = 5;
@@ -19,6 +16,7 @@ const FIRST_STATEMENTS: usize = 5;
 /// The page in the app.
 pub(super) fn page(subject: &Subject, comparison: &Comparison, units: Units, share: f64) -> Markup {
     let told = comparison.told(units);
+    let all = comparison.leaf(&subject.kept.reading.engine, units, USUAL_SEED);
     let base = &subject.base;
     let word = if comparison.scope == Scope::ThisEngine { "this" } else { "like" };
     html! {
@@ -53,62 +51,24 @@ pub(super) fn page(subject: &Subject, comparison: &Comparison, units: Units, sha
             }
             div.drawings { (gears(comparison, units, share)) }
         }
-        (table(&told, comparison, units))
-        @for (told, entry) in told.procedures.iter().zip(&comparison.entries) { (one(told, entry, units)) }
+        (leaf::edges(&all))
+        (table(&all, comparison))
+        (leaf::agreement(&all))
+        @for (told, way) in told.procedures.iter().zip(&all.ways) {
+            (one(told, &all, way))
+        }
         (left_out(&told))
-        (basis(&told))
+        (leaf::stated(&all))
         p.actions {
             a.button href={ (base) "/procedures.html?scope=" (word) } { (icon::DOWN) "Save as one page to show" }
+            a.button.plain href={ (base) "/procedures.pdf?scope=" (word) } { "As PDF" }
             a.button.plain href={ (base) "/procedures.json?scope=" (word) } { "Figures as JSON" }
             a.button.plain href="/bench/own" { "Ways of your own" }
         }
     }
 }
 
-/// The same as one file that needs nothing else, for someone who never saw the program.
-pub(crate) fn standing_document(
-    engine: &str,
-    invented: bool,
-    comparison: &Comparison,
-    units: Units,
-) -> String {
-    let told = comparison.told(units);
-    let page = html! {
-        (DOCTYPE)
-        html lang="en-GB" data-theme="light" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (engine) " · ways of setting, compared" }
-                style { (PreEscaped(assets::style())) }
-            }
-            body {
-                main.procedures.bench {
-                    header.page-head {
-                        h1 { "Ways of setting the exhaust valve, compared" }
-                        p { strong { (engine) } @if invented { ", an invented engine with invented figures" } }
-                        p.lead {
-                            "A two-stroke's exhaust valve must close fully at low speed and open level with the port's roof at \
-                             full travel: lower costs power, higher puts the blade into the port's way and strains the cable. \
-                             Each way of setting it was carried out, by computation, on " (told.draws) " drawn gears; what came \
-                             of it is shown below. The band is what is accepted."
-                        }
-                    }
-                    (statements(&told))
-                    (hills(comparison, units))
-                    div.drawings { (gears(comparison, units, 1.0)) }
-                    (table(&told, comparison, units))
-                    @for (told, entry) in told.procedures.iter().zip(&comparison.entries) { (one(told, entry, units)) }
-                    (left_out(&told))
-                    (basis(&told))
-                }
-            }
-        }
-    };
-    page.into_string()
-}
-
-fn statements(told: &Told) -> Markup {
+pub(super) fn statements(told: &Told) -> Markup {
     html! {
         section.panel.headline aria-labelledby="in-short" {
             h2.eyebrow #in-short { "In short" }
@@ -124,7 +84,7 @@ fn statements(told: &Told) -> Markup {
     }
 }
 
-fn hills(comparison: &Comparison, units: Units) -> Markup {
+pub(super) fn hills(comparison: &Comparison, units: Units) -> Markup {
     html! {
         section.panel aria-labelledby="hills" {
             h2 #hills { "Where the edge stands at full travel" }
@@ -158,38 +118,28 @@ fn percent(share: f64) -> String {
     }
 }
 
-fn shown(value: f64, measure: Measure, units: Units) -> String {
-    quantity::show_value(value, measure.dimension(), units)
-}
-
 /// The middle and the range of nineteen draws in twenty.
-fn range(quantiles: Option<Quantiles>, measure: Measure, units: Units) -> Markup {
+fn figure(figure: &LeafFigure) -> Markup {
     html! {
-        @match quantiles {
-            Some(q) => {
-                strong { (glued(&shown(q.median, measure, units))) }
-                br;
-                span.small.muted { (glued(&shown(q.low, measure, units))) " to " (glued(&shown(q.high, measure, units))) }
-            },
-            None => span.muted { "no figure" },
-        }
+        strong { (glued(&figure.middle)) }
+        @if !figure.range.is_empty() { br; span.small.muted { (glued(&figure.range)) } }
     }
 }
 
-fn table(told: &Told, comparison: &Comparison, units: Units) -> Markup {
+pub(super) fn table(all: &Leaf, comparison: &Comparison) -> Markup {
     html! {
         section.panel aria-labelledby="figures" {
             h2 #figures { "Figures" }
             p.muted.small { "The middle draw, and below it the range that holds nineteen of twenty." }
             div.wide tabindex="0" role="region" aria-label="Table of all ways, scrolls sideways" {
                 table {
-                    thead { tr { th { "Way" } th { "Meets every demand" } @for measure in FIRST { th { (measure.name()) } } } }
+                    thead { tr { th { "Way" } th { "Meets every demand" } @for name in &all.columns { th { (name) } } } }
                     tbody {
-                        @for (told, entry) in told.procedures.iter().zip(&comparison.entries) {
+                        @for (way, entry) in all.ways.iter().zip(&comparison.entries) {
                             tr {
-                                th scope="row" { a href={ "#" (told.key) } { (told.name) } }
-                                td { strong { (percent(told.all_demands)) } }
-                                @for measure in FIRST { td { (range(entry.summary.quantiles(measure), measure, units)) } }
+                                th scope="row" { a href={ "#" (entry.key()) } { (way.name) } }
+                                td { strong { (way.meets_all) } br; span.small.muted { (way.verdict) } }
+                                @for one in &way.side_by_side { td { (figure(one)) } }
                             }
                         }
                     }
@@ -199,7 +149,7 @@ fn table(told: &Told, comparison: &Comparison, units: Units) -> Markup {
     }
 }
 
-fn one(told: &ToldProcedure, entry: &Entry, units: Units) -> Markup {
+pub(super) fn one(told: &ToldProcedure, all: &Leaf, way: &LeafWay) -> Markup {
     html! {
         section.panel id=(told.key) aria-labelledby={ "way-" (told.key) } {
             h2 id={ "way-" (told.key) } { (told.name) }
@@ -208,15 +158,11 @@ fn one(told: &ToldProcedure, entry: &Entry, units: Units) -> Markup {
             @for reason in &told.reasons { p { (glued(reason)) } }
             details.more {
                 summary { "How it is done, what drives the spread, all figures" }
-                ol { @for step in &told.steps { li { (glued(step)) } } }
-                @if !told.drivers.is_empty() {
-                    h3 { "What drives the spread of the edge at full travel" }
-                    ul.drivers { @for driver in told.drivers.iter().take(6) { (driver_bar(driver)) } }
-                }
+                (leaf::steps(&way.steps))
+                (leaf::demands(all, way))
+                (leaf::drivers(all, way))
                 dl.sheet-facts {
-                    @for measure in Measure::ALL {
-                        div { dt { (measure.name()) } dd { (range(entry.summary.quantiles(measure), measure, units)) } }
-                    }
+                    @for one in &way.measures { div { dt { (one.name) } dd { (figure(one)) } } }
                 }
                 p.muted.small { "The way: " (told.source) ". Draws on which a step could not be done: " (percent(told.failed)) "." }
             }
@@ -224,33 +170,13 @@ fn one(told: &ToldProcedure, entry: &Entry, units: Units) -> Markup {
     }
 }
 
-fn driver_bar(driver: &Driver) -> Markup {
-    let share = (100.0 * driver.share).round().clamp(0.0, 100.0);
-    html! {
-        li {
-            span { (driver.name) } " " strong { (percent(driver.share)) }
-            div.cause-bar aria-hidden="true" { div class={ "share-" (format!("{share:.0}")) } {} }
-        }
-    }
-}
-
-fn left_out(told: &Told) -> Markup {
+pub(super) fn left_out(told: &Told) -> Markup {
     html! {
         @if !told.left_out.is_empty() {
             section.panel aria-labelledby="left-out" {
                 h2 #left-out { "Not carried out here" }
                 ul { @for (name, why) in &told.left_out { li { strong { (name) } ": " (why) } } }
             }
-        }
-    }
-}
-
-fn basis(told: &Told) -> Markup {
-    html! {
-        p.muted.small {
-            (told.draws) " draws of each way, seed " (USUAL_SEED) ". Static equilibrium with friction as a band; how far hands \
-             pull and readings err are estimates that stand in the file of procedures and can be changed. The maker's manual \
-             comes first."
         }
     }
 }

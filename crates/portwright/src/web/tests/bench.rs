@@ -96,6 +96,9 @@ async fn agrees_the_ways_of_setting_are_compared_and_told_apart() {
     };
     // The demo's mechanical end lies past flush: seating there over-travels, holding the edge flush does not.
     assert!(median("seat-at-end") > 0.5e-3 && median("flush-held").abs() < 0.2e-3);
+    let paper = get_page(&app, "/visit/1/procedures.pdf").await;
+    assert_eq!(paper.header(header::CONTENT_TYPE), "application/pdf");
+    assert!(paper.bytes.starts_with(b"%PDF-"));
     let file = get_page(&app, "/visit/1/procedures.html").await.text();
     assert!(
         file.contains("an invented engine") && !file.contains("<script") && !file.contains("href=\"/"),

@@ -1,5 +1,6 @@
 //! A file of procedures, read: every problem at once, each with its line, its key and the mend.
 
+mod check;
 mod figure;
 mod step;
 
@@ -26,14 +27,15 @@ pub(super) fn read(text: &str, base: Option<&Procedures>) -> Result<Procedures, 
 }
 
 fn whole(root: &Fields<'_, '_>, base: Option<&Procedures>) -> Option<Procedures> {
-    root.refuse_unknown(&["portwright", "parts", "sheath", "procedure"]);
+    root.refuse_unknown(&["portwright", "parts", "sheath", "check", "procedure"]);
     root.version("portwright", true);
     let parts = parts(root, base.map(|base| &base.parts));
     let sheath = sheath(root, base.map(|base| &base.sheath));
+    let checks = check::all(root, base.map_or(&[], |base| &base.checks));
     let mut seen = BTreeSet::new();
     let own: Vec<Procedure> =
         root.tables("procedure", 100).iter().filter_map(|fields| procedure(fields, &mut seen)).collect();
-    if own.is_empty() && !root.gives("procedure") && !root.gives("parts") && !root.gives("sheath") {
+    if own.is_empty() && !["procedure", "parts", "sheath", "check"].iter().any(|key| root.gives(key)) {
         root.refuse("", "the file holds no procedure; begin one with [[procedure]] on a line of its own");
     }
     let mut procedures = base.map_or_else(Vec::new, |base| base.procedures.clone());
@@ -43,7 +45,7 @@ fn whole(root: &Fields<'_, '_>, base: Option<&Procedures>) -> Option<Procedures>
             None => procedures.push(new),
         }
     }
-    Some(Procedures { procedures, parts: parts?, sheath: sheath? })
+    Some(Procedures { procedures, parts: parts?, sheath: sheath?, checks })
 }
 
 /// A figure of the file, else of the base, else a problem.

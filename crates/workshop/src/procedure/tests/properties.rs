@@ -73,8 +73,8 @@ fn practice_lengths_drive_the_fixed_gap_and_the_reading_drives_the_port() {
         assert!(sum > 0.98 && sum < 1.0 + 1e-9, "{key}: shares add up to {sum}");
         drivers[0].clone()
     };
-    assert_eq!(first("fixed-gap").name, "parts.opening_length");
-    assert_eq!(first("port-under-load").name, "step 2: edge read");
+    assert_eq!(first("fixed-gap").key, "parts.opening_length");
+    assert_eq!(first("port-under-load").key, "step 2: edge read");
 }
 
 #[test]
@@ -105,7 +105,7 @@ fn agrees_variance_based_influences_with_the_shares_of_a_straight_line() {
         let design = Design { resamples: 0, ..Design::new(rows, 3) };
         let indices = run.influences(Measure::EdgeAtFull, design).unwrap();
         let (first, straight) = (indices.ranked()[0], &drivers(&run, Measure::EdgeAtFull)[0]);
-        assert_eq!(first.name, straight.name, "{key}");
+        assert_eq!(first.name, straight.key, "{key}");
         // A share estimated from n rows is good to about 2/√n; the valve's law bends a little besides.
         let tolerance = 2.0 / (rows as f64).sqrt() + 0.02;
         assert!((first.total.value - straight.share).abs() < tolerance, "{key}: {first:?} {straight:?}");

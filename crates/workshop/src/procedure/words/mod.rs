@@ -1,7 +1,14 @@
 //! What a comparison says, in sentences with figures.
 
+mod conformity;
+mod figure_names;
 mod reasons;
 mod statements;
+
+pub use conformity::{ToldCheck, ToldDemand};
+
+pub(super) use conformity::verdict_word;
+pub(super) use figure_names::figure_name;
 
 use super::outcome::Measure;
 use crate::setting::demand::Demand;

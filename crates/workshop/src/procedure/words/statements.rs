@@ -10,21 +10,35 @@ use quantity::Units;
 impl Comparison {
     /// What is said of all together: who does best, who over-travels, who strains the cable, who agrees with whom.
     pub fn statements(&self, units: Units) -> Vec<String> {
+        let mut said = self.extremes(units);
+        said.extend(self.agreements(units));
+        for (procedure, why) in &self.left_out {
+            said.push(format!("{} is left out: {why}.", procedure.name));
+        }
+        said
+    }
+
+    /// Who does best, who over-travels, who strains the cable.
+    pub fn extremes(&self, units: Units) -> Vec<String> {
         let tell = Teller { units };
         let mut said = vec![self.scope_in_words()];
         said.extend(self.best_in_words());
         said.extend(self.worst_by(Measure::EdgeAtFull, tell));
         said.extend(self.worst_by(Measure::RestTension, tell));
         said.extend(self.worst_by(Measure::WireTension, tell));
+        said
+    }
+
+    /// Who agrees with whom, and who at least aims at the same place.
+    pub fn agreements(&self, units: Units) -> Vec<String> {
+        let tell = Teller { units };
+        let mut said = Vec::new();
         let circles = self.circles();
         said.extend(circles.iter().map(|circle| self.agreement(circle, tell)));
         for circle in self.circles_of_aim() {
             if !circles.iter().any(|agreed| circle.iter().all(|member| agreed.contains(member))) {
                 said.push(self.common_aim(&circle, tell));
             }
-        }
-        for (procedure, why) in &self.left_out {
-            said.push(format!("{} is left out: {why}.", procedure.name));
         }
         said
     }
@@ -65,7 +79,7 @@ impl Comparison {
         })
     }
 
-    fn limit_m(&self) -> f64 {
+    pub(in crate::procedure) fn limit_m(&self) -> f64 {
         self.entries.first().map_or(0.0, |entry| entry.run.case().limits.flush_m)
     }
 
