@@ -1,5 +1,6 @@
 //! At the bench: checks one a screen, the fault that is found, what normal looks like, care, checks of one's own.
 
+use super::LOOKS;
 use anyhow::{Result, ensure};
 use browser::{App, Page, View, journey};
 
@@ -189,26 +190,24 @@ fn refuses_checks_of_ones_own_with_errors_and_keeps_their_text() {
 #[test]
 fn agrees_everybody_can_use_the_bench_in_light_and_dark() {
     let app = App::start().expect("the app starts");
-    for view in View::ALL {
-        for theme in ["light", "dark"] {
-            journey("access-bench", view, async |page| {
-                page.goto(&app.url(&format!("/?theme={theme}"))).await?;
-                for path in [
-                    "checks",
-                    "check/motor-both-ways",
-                    "check/sensor-ends",
-                    "find",
-                    "normal",
-                    "care",
-                    "procedures",
-                ] {
-                    page.goto(&app.url(&format!("/visit/1/{path}"))).await?;
-                    page.picture(&format!("{theme}-{}", path.replace('/', "-"))).await?;
-                    page.check_access().await?;
-                }
-                Ok(())
-            })
-            .unwrap_or_else(|cause| panic!("{theme}: {cause:#}"));
-        }
+    for (view, theme) in LOOKS {
+        journey("access-bench", view, async |page| {
+            page.goto(&app.url(&format!("/?theme={theme}"))).await?;
+            for path in [
+                "checks",
+                "check/motor-both-ways",
+                "check/sensor-ends",
+                "find",
+                "normal",
+                "care",
+                "procedures",
+            ] {
+                page.goto(&app.url(&format!("/visit/1/{path}"))).await?;
+                page.picture(&format!("{theme}-{}", path.replace('/', "-"))).await?;
+                page.check_access().await?;
+            }
+            Ok(())
+        })
+        .unwrap_or_else(|cause| panic!("{theme}: {cause:#}"));
     }
 }

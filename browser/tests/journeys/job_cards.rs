@@ -1,5 +1,6 @@
 //! A second job card after a made-up job at the top end: written, compared with the first, found after a restart.
 
+use super::LOOKS;
 use anyhow::{Context, Result, ensure};
 use browser::{App, Page, View, journey};
 
@@ -103,17 +104,15 @@ fn agrees_everybody_can_use_the_comparison_in_light_and_dark() {
     let app = App::start().expect("the app starts");
     journey("access-compare-before", View::Desktop, async |page| second_card(&app, page).await.map(drop))
         .expect("the second job card is made");
-    for view in View::ALL {
-        for theme in ["light", "dark"] {
-            journey("access-compare", view, async |page| {
-                page.goto(&app.url(&format!("/compare?engine=1&theme={theme}"))).await?;
-                page.wait_for("#compare-changes").await?;
-                page.picture(theme).await?;
-                // The check holds the page to the width of its window, too.
-                page.check_access().await
-            })
-            .unwrap_or_else(|cause| panic!("{theme}: {cause:#}"));
-        }
+    for (view, theme) in LOOKS {
+        journey("access-compare", view, async |page| {
+            page.goto(&app.url(&format!("/compare?engine=1&theme={theme}"))).await?;
+            page.wait_for("#compare-changes").await?;
+            page.picture(theme).await?;
+            // The check holds the page to the width of its window, too.
+            page.check_access().await
+        })
+        .unwrap_or_else(|cause| panic!("{theme}: {cause:#}"));
     }
 }
 

@@ -10,8 +10,14 @@ mod job_cards;
 mod moving;
 mod photo;
 mod pictures;
+mod power;
 mod record;
 mod sheet;
+
+/// Width and colours in which every page is held to the rules of accessibility. Dark is looked at once: colours do not
+/// depend on the width, nor the layout on the colours.
+const LOOKS: [(browser::View, &str); 3] =
+    [(browser::View::Phone, "light"), (browser::View::Desktop, "light"), (browser::View::Desktop, "dark")];
 
 /// The setting of the demo engine: its job card is the first in a new record.
 const DEMO: &str = "/visit/1/setting";

@@ -1,5 +1,6 @@
 //! Photos on a job card: taken, described, printed on the sheet, deleted and brought back.
 
+use super::LOOKS;
 use crate::photo;
 use anyhow::{Result, ensure};
 use browser::{App, Page, View, journey};
@@ -115,15 +116,13 @@ fn refuses_a_file_that_is_no_picture_with_a_sentence() {
 fn agrees_everybody_can_use_the_pictures_in_light_and_dark() {
     let app = App::start().expect("the app starts");
     let file = app.file("edge.png", &photo::png()).expect("a file for the photo");
-    for view in View::ALL {
-        for theme in ["light", "dark"] {
-            journey("access-pictures", view, async |page| {
-                page.goto(&app.url(&format!("/?theme={theme}"))).await?;
-                attach(&app, page, &file, "").await?;
-                page.picture(theme).await?;
-                page.check_access().await
-            })
-            .unwrap_or_else(|cause| panic!("{theme}: {cause:#}"));
-        }
+    for (view, theme) in LOOKS {
+        journey("access-pictures", view, async |page| {
+            page.goto(&app.url(&format!("/?theme={theme}"))).await?;
+            attach(&app, page, &file, "").await?;
+            page.picture(theme).await?;
+            page.check_access().await
+        })
+        .unwrap_or_else(|cause| panic!("{theme}: {cause:#}"));
     }
 }

@@ -1,5 +1,6 @@
 //! What is typed stays: saved as it is left, shown after a reload, never written over in silence.
 
+use super::LOOKS;
 use anyhow::{Result, ensure};
 use browser::{App, Page, View, journey};
 
@@ -126,21 +127,17 @@ fn round_trips_a_form_without_scripts() {
 #[test]
 fn agrees_everybody_can_use_list_path_and_forms_in_light_and_dark() {
     let app = App::start().expect("the app starts");
-    for view in View::ALL {
-        for theme in ["light", "dark"] {
-            journey("access-record", view, async |page| {
-                page.goto(&app.url(&format!("/?theme={theme}"))).await?;
+    for (view, theme) in LOOKS {
+        journey("access-record", view, async |page| {
+            page.goto(&app.url(&format!("/?theme={theme}"))).await?;
+            page.check_access().await?;
+            for place in ["", "/step/crank", "/step/ports", "/step/valve", "/step/as-found", "/step/gates"] {
+                page.goto(&app.url(&format!("/visit/1{place}"))).await?;
+                page.picture(&format!("{theme}{}", place.replace('/', "-"))).await?;
                 page.check_access().await?;
-                for place in
-                    ["", "/step/crank", "/step/ports", "/step/valve", "/step/as-found", "/step/gates"]
-                {
-                    page.goto(&app.url(&format!("/visit/1{place}"))).await?;
-                    page.picture(&format!("{theme}{}", place.replace('/', "-"))).await?;
-                    page.check_access().await?;
-                }
-                Ok(())
-            })
-            .unwrap_or_else(|cause| panic!("{theme}: {cause:#}"));
-        }
+            }
+            Ok(())
+        })
+        .unwrap_or_else(|cause| panic!("{theme}: {cause:#}"));
     }
 }

@@ -32,7 +32,7 @@ pub(crate) fn shelf_of(key: &str) -> Option<Shelf> {
         && name.bytes().all(|letter| letter.is_ascii_alphanumeric() || b"-_.".contains(&letter));
     match section {
         "bench" if named => Some(Shelf::Build),
-        "done" | "check" | "symptom" | "off" | "skip" | "normal" if named => Some(Shelf::Visit),
+        "done" | "check" | "symptom" | "off" | "skip" | "normal" | "power" if named => Some(Shelf::Visit),
         // What was done and read on a visit stays with it; how the engine is used and cared for with the engine.
         "care" if named && !name.contains('.') && !matches!(name, "use" | "oil" | "season") => {
             Some(Shelf::Visit)
@@ -56,6 +56,7 @@ mod tests {
         assert_eq!(shelf_of("care.season"), Some(Shelf::Engine));
         assert_eq!(shelf_of("care.clean-valve"), Some(Shelf::Visit));
         assert_eq!(shelf_of("care.hours"), Some(Shelf::Visit));
+        assert_eq!(shelf_of("power.sheet"), Some(Shelf::Visit));
     }
 
     #[test]

@@ -13,6 +13,7 @@ mod procedures;
 mod record_place;
 mod returns;
 mod shelf;
+mod torque_map;
 pub mod web;
 
 pub use shelf::Kept;

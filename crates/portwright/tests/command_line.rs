@@ -385,3 +385,50 @@ fn agrees_the_ways_of_setting_repeat_to_the_last_bit_and_write_a_page() {
     let own = bench.file("own.toml", b"[[procedure]]\nkey = 3");
     bench.run(&["procedures", &file, "--own", &own]).refused(2, &["line 2"]);
 }
+
+#[test]
+fn exact_one_point_is_run_and_its_traces_are_written() {
+    let bench = Bench::new("run");
+    let demo = bench.file("demo.toml", engine::file::DEMO.as_bytes());
+    let ran = bench
+        .run(&["run", &demo, "--speed", "9000 rpm", "--travel", "open", "--traces", "turn.csv", "--json"]);
+    assert_eq!(ran.code(), 0, "{}", ran.err());
+    let point = &ran.json()["point"];
+    let (torque, power) = (point["torque_n_m"].as_f64().unwrap(), point["power_w"].as_f64().unwrap());
+    assert!((power / (torque * 9000.0 * std::f64::consts::PI / 30.0) - 1.0).abs() < 1e-12);
+    assert!(point["balance"]["mass"].as_f64().unwrap().abs() < 1e-9);
+    let traces = fs::read_to_string(bench.path("turn.csv")).unwrap();
+    assert!(traces.lines().count() > 300);
+    let text = bench.run(&["run", &demo, "--speed", "9000 rpm", "--travel", "100 %"]).out();
+    assert!(text.contains("Delivery ratio") && text.contains("Invented engine"), "{text}");
+}
+
+#[test]
+fn refuses_points_that_cannot_be_run() {
+    let bench = Bench::new("run-refused");
+    let demo = bench.file("demo.toml", engine::file::DEMO.as_bytes());
+    for (arguments, words) in [
+        (["--speed", "9000", "--travel", "open"], "--speed"),
+        (["--speed", "9000 rpm", "--travel", "wide"], "--travel"),
+        (["--speed", "9000 rpm", "--travel", "20 mm"], "above flush"),
+        (["--speed", "9000 rpm", "--travel", "400°"], "servo"),
+    ] {
+        let ran = bench.run(&[&["run", &demo], &arguments[..]].concat());
+        assert_eq!(ran.code(), 2, "{arguments:?}: {}", ran.err());
+        assert!(ran.err().contains(words), "{}", ran.err());
+    }
+}
+
+#[test]
+fn exact_a_map_tells_and_writes_its_points() {
+    let bench = Bench::new("map");
+    let demo = bench.file("demo.toml", engine::file::DEMO.as_bytes());
+    let few = ["--from", "8500 rpm", "--to", "9500 rpm", "--speeds", "2", "--lifts", "2", "--leak", "none"];
+    let ran = bench.run(&[&["map", &demo, "--csv", "map.csv"], &few[..]].concat());
+    assert_eq!(ran.code(), 0, "{}", ran.err());
+    assert!(ran.out().contains("By speed") && ran.out().contains("What being wrong costs"), "{}", ran.out());
+    assert_eq!(fs::read_to_string(bench.path("map.csv")).unwrap().lines().count(), 5);
+    let refused = bench.run(&["map", &demo, "--lifts", "1"]);
+    assert_eq!(refused.code(), 2);
+    assert!(refused.err().contains("--lifts") && refused.err().contains("2 to 32"), "{}", refused.err());
+}

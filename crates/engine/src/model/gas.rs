@@ -1,4 +1,4 @@
-//! What the gas meets on its way through the engine, and what burns. Kept for a simulation; no answer uses it yet.
+//! What the gas meets on its way through the engine, and what burns. Only torque and power are computed from it.
 
 use quantity::Measured;
 use serde::{Deserialize, Serialize};

@@ -54,7 +54,7 @@ pub struct Engine {
     pub gates: Gates,
     /// Return values of an earlier setting, to be compared with.
     pub returns: Option<Found>,
-    /// What the gas meets on its way, and what burns: kept for a simulation, used by no answer yet.
+    /// What the gas meets on its way, and what burns: only torque and power are computed from it.
     pub gas: GasPath,
     /// Stated defaults that stand in for figures that were not given.
     pub assumptions: Vec<Assumption>,

@@ -13,9 +13,9 @@ pub enum Wrong {
     High(f64),
     /// It moves later by this much engine speed, rad/s; earlier when negative.
     Late(f64),
-    /// It stays where it is at the lowest speed.
+    /// It stays at the lowest lift of the map at every speed.
     StuckClosed,
-    /// It stays where it is at the highest speed.
+    /// It stays at the highest lift of the map at every speed.
     StuckOpen,
 }
 
@@ -35,16 +35,16 @@ pub struct Cost {
 }
 
 impl Wrong {
-    /// Lift that comes in place of the wanted one, m.
-    fn lift_m(self, schedule: &Schedule, speed_rad_s: f64, closed_m: f64) -> f64 {
+    /// Lift that comes in place of the wanted one, m, on a map from `closed_m` to `open_m`.
+    fn lift_m(self, schedule: &Schedule, speed_rad_s: f64, (closed_m, open_m): (f64, f64)) -> f64 {
         let wanted = schedule.lift_m(speed_rad_s);
         match self {
             Self::Low(by) if wanted > closed_m => wanted - by,
             Self::Low(_) => wanted,
             Self::High(by) => wanted + by,
             Self::Late(by) => schedule.lift_m(speed_rad_s - by),
-            Self::StuckClosed => schedule.lifts_m.first().copied().unwrap_or(closed_m),
-            Self::StuckOpen => schedule.lifts_m.last().copied().unwrap_or(closed_m),
+            Self::StuckClosed => closed_m,
+            Self::StuckOpen => open_m,
         }
     }
 }
@@ -56,7 +56,7 @@ pub fn cost(grid: &Grid, schedule: &Schedule, wrong: Wrong) -> Vec<Cost> {
     let (low, high) = grid.lift_range_m();
     let one = |(row, speed): (usize, &f64)| {
         let wanted_m = schedule.lift_m(*speed);
-        let would = wrong.lift_m(schedule, *speed, low);
+        let would = wrong.lift_m(schedule, *speed, (low, high));
         let comes_m = would.clamp(low, high);
         let lost = || Some(grid.at_row(row, wanted_m)? - grid.at_row(row, comes_m)?);
         Cost { speed_rad_s: *speed, wanted_m, comes_m, lost_n_m: lost(), held: would != comes_m }

@@ -36,8 +36,10 @@ function swap(section, html) {
     if (part.dataset.part === "told") {
       if (old.textContent !== part.textContent) old.textContent = part.textContent;
     } else {
-      // The readout under a plot stays, with what it last said.
-      old.querySelector("svg").replaceWith(part.querySelector("svg"));
+      // The readout under a plot stays, with what it last said. A part may also have come empty.
+      const [before, after] = [old.querySelector("svg"), part.querySelector("svg")];
+      if (before && after) before.replaceWith(after);
+      else old.replaceChildren(...part.childNodes);
     }
   }
 }

@@ -7,6 +7,7 @@ import { openForPaper } from "./paper.js";
 import { drawSketches } from "./sketches.js";
 import { saveFields } from "./fields.js";
 import { workAtTheBench } from "./bench.js";
+import { watchProgress } from "./progress.js";
 import { sendLeftovers } from "./unsent.js";
 
 document.documentElement.classList.add("scripted");
@@ -18,4 +19,5 @@ openForPaper();
 drawSketches();
 saveFields();
 workAtTheBench();
+watchProgress();
 sendLeftovers();

@@ -12,6 +12,7 @@ Begin here:
   portwright sheet my-engine.toml     the same as a PDF for the bench
   portwright judge bench.toml         bench checks: pass, fail, or cannot tell
   portwright find bench.toml          which fault it is, and the check that tells most next
+  portwright map my-engine.toml       torque by speed and lift, and what a wrong setting costs
   portwright list                     the engines in the record, and where each goes on
   portwright backup spare.sqlite      the whole record in one file, also while the app runs
 
@@ -91,6 +92,22 @@ Examples:
   portwright procedures my-engine.toml --own my-ways.toml --page show.html
   portwright procedures my-engine.toml --pdf show.pdf
   portwright procedures my-engine.toml --like --draws 100000 --json";
+
+const RUN_TEACH: &str = "\
+Examples:
+  portwright run my-engine.toml --speed \"8000 rpm\" --travel open
+  portwright run my-engine.toml --speed \"8000 rpm\" --travel \"4 mm\" --traces turn.csv
+  portwright run my-engine.toml --speed \"6000 rpm\" --travel \"45°\" --json     servo travel, through the valve gear
+
+The engine file must describe pipe, intake, carburettor, ignition and fuel; what is missing is named.";
+
+const MAP_TEACH: &str = "\
+Examples:
+  portwright map my-engine.toml
+  portwright map my-engine.toml --from \"4000 rpm\" --to \"12000 rpm\" --speeds 17 --csv map.csv
+  portwright map my-engine.toml --json > map.json
+
+All cores are used; Ctrl-C ends it.";
 
 const LIST_TEACH: &str = "\
 Examples:
@@ -242,6 +259,29 @@ pub(crate) enum Command {
     /// The ways of setting compared on this engine: which over-travels, which strains the cable, and why
     #[command(after_help = PROCEDURES_TEACH)]
     Procedures(Box<Ways>),
+    /// The engine at one speed and valve position: torque, efficiencies, pressures along a turn
+    #[command(after_help = RUN_TEACH)]
+    Run {
+        /// Engine file; - reads it from the input
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+        /// Engine speed, with its unit
+        #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
+        speed: String,
+        /// Where the valve stands: closed, open, a share such as "60 %", the edge above closed such as "4 mm", or a servo
+        /// travel such as "45°"
+        #[arg(long, value_name = "TRAVEL", default_value = "open", allow_hyphen_values = true)]
+        travel: String,
+        /// Throttle, such as "60 %" [that of the engine file when not given]
+        #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+        throttle: Option<String>,
+        /// Also write pressures and flows along the turn
+        #[arg(long, value_name = "OUT.csv")]
+        traces: Option<PathBuf>,
+    },
+    /// Torque by speed and lift, the best opening schedule, and what a wrong setting costs
+    #[command(after_help = MAP_TEACH)]
+    Map(Box<MapArguments>),
     /// The JSON Schema of the engine file, for editors
     Schema,
     /// The engines in the record; of engines that are named, every build and job card
@@ -282,6 +322,35 @@ pub(crate) enum Command {
         #[arg(value_name = "FILE")]
         file: PathBuf,
     },
+}
+
+/// What `map` is told.
+#[derive(Debug, Args)]
+pub(crate) struct MapArguments {
+    /// Engine file; - reads it from the input
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// Lowest speed, with its unit [that of a mean piston speed of 5 m/s]
+    #[arg(long, value_name = "SPEED", default_value = "", hide_default_value = true)]
+    pub from: String,
+    /// Highest speed [that of a mean piston speed of 24 m/s]
+    #[arg(long, value_name = "SPEED", default_value = "", hide_default_value = true)]
+    pub to: String,
+    /// Number of speeds [24]
+    #[arg(long, value_name = "NUMBER", default_value = "", hide_default_value = true)]
+    pub speeds: String,
+    /// Number of lifts from closed to flush [8]
+    #[arg(long, value_name = "NUMBER", default_value = "", hide_default_value = true)]
+    pub lifts: String,
+    /// Throttle, such as "60 %" [that of the engine file]
+    #[arg(long, value_name = "SHARE", default_value = "", hide_default_value = true)]
+    pub throttle: String,
+    /// Leak past the blade whose cost is told by a second map; none leaves it out [20 mm²]
+    #[arg(long, value_name = "AREA", default_value = "", hide_default_value = true)]
+    pub leak: String,
+    /// Also write every point
+    #[arg(long, value_name = "OUT.csv")]
+    pub csv: Option<PathBuf>,
 }
 
 /// What `procedures` is asked for.

@@ -4,9 +4,11 @@ use super::arguments::{Arguments, Command, ShownIn};
 use super::bench_job::{BenchJob, Found};
 use super::failure::Failure;
 use super::input::Source;
+use super::map::MapJob;
 use super::output::Target;
 use super::procedures::ProceduresJob;
 use super::record_job::{Deed, RecordJob};
+use super::run::{Held, RunJob};
 use crate::procedures::{USUAL_DRAWS, USUAL_SEED, Wanted};
 use quantity::{Dimension, Measured, Units};
 use std::path::{Path, PathBuf};
@@ -34,6 +36,10 @@ pub(crate) enum Job {
     Find(BenchJob),
     /// Compare the ways of setting.
     Procedures(ProceduresJob),
+    /// Run the engine at one point.
+    Run(RunJob),
+    /// Make a torque map.
+    Map(MapJob),
     /// Print the schema.
     Schema,
     /// Do something with the record.
@@ -171,6 +177,22 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
             units,
             json,
         }),
+        Command::Run { file, speed, travel, throttle, traces } => Job::Run(RunJob {
+            source: Source::of(file),
+            speed: speed_of(&speed)?,
+            held: held_of(&travel)?,
+            throttle: throttle.map(|text| throttle_of(&text)).transpose()?,
+            traces: traces.map(Target::of),
+            units,
+            json,
+        }),
+        Command::Map(map) => Job::Map(MapJob {
+            source: Source::of(map.file),
+            typed: [map.from, map.to, map.speeds, map.lifts, map.throttle, map.leak],
+            csv: map.csv.map(Target::of),
+            units,
+            json,
+        }),
         _ => Job::Schema,
     })
 }
@@ -238,6 +260,47 @@ fn speed_of(text: &str) -> Result<Measured, Failure> {
     let told =
         format!("--speed: {text} is no speed of a running engine. Give more than 0 and at most 30,000 rpm.");
     Err(Failure::Usage(told))
+}
+
+/// Where the valve is held: a word, a share, a length or an angle.
+fn held_of(text: &str) -> Result<Held, Failure> {
+    let read = |dimension| quantity::parse(text, dimension).map(|measured| measured.value);
+    let told = |why: &str| Failure::Usage(format!("--travel: {text} {why}"));
+    match text.trim() {
+        "closed" => return Ok(Held::Closed),
+        "open" => return Ok(Held::Open),
+        _ => {}
+    }
+    if let Ok(lift_m) = read(Dimension::Length) {
+        let within = (0.0..=HIGHEST_LIFT_M).contains(&lift_m);
+        return if within {
+            Ok(Held::Lift(lift_m))
+        } else {
+            Err(told("is no lift of a valve edge. Give 0 mm to 60 mm."))
+        };
+    }
+    if let Ok(servo_rad) = read(Dimension::Angle) {
+        let within = servo_rad >= 0.0;
+        return if within {
+            Ok(Held::Servo(servo_rad))
+        } else {
+            Err(told("is behind closed park. Give 0° or more."))
+        };
+    }
+    match read(Dimension::Number) {
+        Ok(share) if text.contains('%') && (0.0..=1.0).contains(&share) => Ok(Held::Share(share)),
+        _ => Err(told(
+            "is no valve position. Give closed, open, a share such as '60 %', an edge such as '4 mm', or a servo travel such as '45°'.",
+        )),
+    }
+}
+
+fn throttle_of(text: &str) -> Result<f64, Failure> {
+    let share = figure("--throttle", text, Dimension::Number)?.value;
+    if (0.05..=1.0).contains(&share) {
+        return Ok(share);
+    }
+    Err(Failure::Usage(format!("--throttle: {text} must be 5 % to 100 % of the way to wide open.")))
 }
 
 fn figure(option: &str, text: &str, dimension: Dimension) -> Result<Measured, Failure> {

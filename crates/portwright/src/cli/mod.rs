@@ -13,11 +13,13 @@ mod input;
 mod job;
 mod judge;
 mod list;
+mod map;
 mod output;
 mod ports;
 mod procedures;
 mod record_job;
 mod restore;
+mod run;
 mod schema;
 mod set;
 mod sheet;
@@ -62,6 +64,8 @@ impl Job {
             Job::Judge(job) => judge::run(&job),
             Job::Find(job) => find::run(&job),
             Job::Procedures(job) => procedures::run(&job),
+            Job::Run(job) => run::run(&job),
+            Job::Map(job) => map::run(&job),
             Job::Schema => schema::run(),
             Job::Record(job) => job.run(),
         }

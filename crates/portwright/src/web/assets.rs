@@ -12,7 +12,7 @@ const FONT: &[u8] = include_bytes!("../../assets/fonts/inter.woff2");
 const MARK: &str = include_str!("../../assets/mark.svg");
 
 /// Parts of the style sheet in their order; the colours and the looks of drawings come from `drawing`.
-const STYLES: [&str; 12] = [
+const STYLES: [&str; 13] = [
     include_str!("../../assets/css/ground.css"),
     include_str!("../../assets/css/frame.css"),
     include_str!("../../assets/css/parts.css"),
@@ -23,11 +23,12 @@ const STYLES: [&str; 12] = [
     include_str!("../../assets/css/compare.css"),
     include_str!("../../assets/css/pictures.css"),
     include_str!("../../assets/css/bench.css"),
+    include_str!("../../assets/css/power.css"),
     include_str!("../../assets/css/sheet.css"),
     include_str!("../../assets/css/print.css"),
 ];
 
-const SCRIPTS: [(&str, &str); 10] = [
+const SCRIPTS: [(&str, &str); 11] = [
     ("portwright.js", include_str!("../../assets/js/portwright.js")),
     ("moving.js", include_str!("../../assets/js/moving.js")),
     ("readout.js", include_str!("../../assets/js/readout.js")),
@@ -36,6 +37,7 @@ const SCRIPTS: [(&str, &str); 10] = [
     ("sketches.js", include_str!("../../assets/js/sketches.js")),
     ("fields.js", include_str!("../../assets/js/fields.js")),
     ("bench.js", include_str!("../../assets/js/bench.js")),
+    ("progress.js", include_str!("../../assets/js/progress.js")),
     ("unsent.js", include_str!("../../assets/js/unsent.js")),
     ("paper.js", include_str!("../../assets/js/paper.js")),
 ];

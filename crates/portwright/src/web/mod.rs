@@ -17,6 +17,7 @@ mod moving;
 mod page;
 mod path;
 pub(crate) mod pictures;
+mod power;
 pub(crate) mod procedures;
 mod refusal;
 mod results;
@@ -30,6 +31,7 @@ pub(crate) use sheet::standing_document;
 
 use crate::procedures::Compared;
 use crate::shelf::Shelf;
+use crate::torque_map::Jobs;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::middleware::from_fn_with_state;
@@ -53,6 +55,7 @@ pub struct App {
     choices: Mutex<Choices>,
     stages: Stages,
     compared: Compared,
+    maps: Jobs,
     port: u16,
 }
 
@@ -69,6 +72,7 @@ impl App {
             choices,
             stages: Stages::default(),
             compared: Compared::default(),
+            maps: Jobs::default(),
             port,
         };
         if app.record.choice(BEGUN)?.is_none() {
@@ -102,6 +106,7 @@ pub fn router(app: Arc<App>) -> Router {
         .merge(pictures::routes())
         .merge(bench::routes())
         .merge(procedures::routes())
+        .merge(power::routes())
         .route("/help", get(help::show_help))
         .route("/assets/{name}", get(assets::serve))
         .fallback(|| async { Refusal::no_page() })
@@ -155,7 +160,10 @@ impl Door {
                 std::future::pending::<()>().await;
             }
         };
-        axum::serve(self.listener, router(app)).with_graceful_shutdown(stop).await
+        let served = axum::serve(self.listener, router(Arc::clone(&app))).with_graceful_shutdown(stop).await;
+        // Maps in the making end with the program, after the turns they are at.
+        app.maps.stop_all();
+        served
     }
 }
 

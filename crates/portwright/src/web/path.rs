@@ -79,7 +79,10 @@ fn page(app: &App, choices: Choices, visit: VisitId, here: &str) -> Result<Marku
                             a.button href={ (base) "/checks" } { "Bench checks" }
                             a.button href={ (base) "/find" } { "Find a fault" }
                             a.button href={ (base) "/normal" } { "What normal looks like" }
-                            @if path.readable { a.button href={ (base) "/procedures" } { "Ways of setting" } }
+                            @if path.readable {
+                                a.button href={ (base) "/procedures" } { "Ways of setting" }
+                                a.button href={ (base) "/power" } { "Torque and power" }
+                            }
                             a.button href={ (base) "/care" } { "Care" }
                             a.button href={ (base) "/pictures" } { "Pictures" }
                             a.button href={ "/compare?engine=" (engine.line.id) } { "Compare" }

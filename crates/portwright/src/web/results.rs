@@ -4,6 +4,7 @@ use super::choices::Choices;
 use super::refusal::Refusal;
 use super::subject::Subject;
 use super::{App, moment, work};
+use crate::torque_map::KIND;
 use axum::extract::{Path, State};
 use axum::response::Redirect;
 use maud::{Markup, html};
@@ -59,16 +60,17 @@ pub(super) fn list(results: &[ResultLine]) -> Markup {
         section.panel #results aria-labelledby="results-title" {
             h2 #results-title { "Kept results" }
             @if results.is_empty() {
-                p.muted { "None yet. One is kept when the sheet is printed or 'Keep this answer' is pressed." }
+                p.muted { "None yet. One is kept when the sheet is printed, 'Keep this answer' is pressed or a torque map is made." }
             } @else {
                 ul.rows {
                     @for result in results {
                         li {
-                            a.row-link href={ "/result/" (result.id) "/setting" } {
-                                strong { "Setting of " (moment::date_and_time(result.made_ms)) }
+                            @let map = result.kind == KIND;
+                            a.row-link href={ "/result/" (result.id) @if map { "/power" } @else { "/setting" } } {
+                                strong { @if map { "Torque map of " } @else { "Setting of " } (moment::date_and_time(result.made_ms)) }
                                 span.muted.small { "version " (result.program_version) }
                             }
-                            a.button.plain href={ "/result/" (result.id) "/sheet" } { "Sheet" }
+                            @if !map { a.button.plain href={ "/result/" (result.id) "/sheet" } { "Sheet" } }
                         }
                     }
                 }

@@ -2,6 +2,7 @@
 
 mod bench;
 mod listed;
+mod power;
 mod saved;
 
 use super::*;

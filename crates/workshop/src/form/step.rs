@@ -2,7 +2,6 @@
 
 use engine::file::fields::Field;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 
 /// One step. The first seven describe the engine; they belong to its build, the others to a visit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -122,9 +121,8 @@ impl Step {
                 "How near is near enough. Each limit has a source; without one, common practice stands in."
             }
             Step::Ducts => {
-                "Kept for a simulation of the gas that is not part of this version: the setting needs none of it and no \
-                 answer uses it yet. Each section is given whole or not at all. The pieces of the pipe follow each other \
-                 from the cylinder outwards; the last one here is a new one."
+                "For torque and power alone; the setting needs none of it. Each section is given whole or not at all. \
+                 The pieces of the pipe follow each other from the cylinder outwards; the last one here is a new one."
             }
             Step::AsFound => {
                 "Read these before anything is loosened: they say what the gear does now, and let you go back to it. \
@@ -165,15 +163,6 @@ impl Step {
             Step::Returns => &["returns"],
             Step::Setting | Step::Seen | Step::Sheet => &[],
         }
-    }
-
-    /// The steps that stand on the path of an engine with these fields: what nothing uses yet is only shown to those who
-    /// have entered it, so that a mistake in it can be found.
-    pub fn shown(fields: &BTreeMap<String, String>) -> Vec<Self> {
-        let held = |step: Step| {
-            fields.iter().any(|(key, text)| !text.trim().is_empty() && Step::of(key) == Some(step))
-        };
-        Self::ALL.into_iter().filter(|step| *step != Step::Ducts || held(*step)).collect()
     }
 
     /// The step that asks for this field (or section: `port`).

@@ -57,7 +57,7 @@ pub fn costs(answer: &Answer, grid: &Grid, leaky: Option<(f64, &Grid)>) -> Vec<C
 fn ways(engine: &Engine, units: Units) -> Vec<(String, Wrong)> {
     let length =
         |m: f64| quantity::show_with(m, if units == Units::Metric { 1 } else { 3 }, Dimension::Length, units);
-    let rpm = |speed: f64| quantity::show_value(speed, Dimension::Speed, units);
+    let rpm = |speed: f64| quantity::show_with(speed, 0, Dimension::Speed, units);
     let half = 500.0 * std::f64::consts::PI / 30.0;
     let mut ways: Vec<(String, Wrong)> = [0.5e-3, 1e-3, 2e-3]
         .into_iter()

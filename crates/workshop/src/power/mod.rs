@@ -10,6 +10,7 @@ mod measured;
 mod picture;
 mod setting_curve;
 mod told;
+mod traces;
 
 pub use commanded::commanded_rad;
 pub use costs::{CostRow, costs};
@@ -17,6 +18,7 @@ pub use measured::{MeasuredCurve, MeasuredPoint, MeasuredProblem};
 pub use picture::{costs_scene, map_scene, power_scene, torque_scene, turned_scene};
 pub use setting_curve::{SettingPoint, Turned, setting_curve, turned};
 pub use told::{Told, ToldSpeed, told};
+pub use traces::{Held, exchange_scene, exhaust_scene};
 
 /// Torque within this share of the best counts as the same: the differences of a one-dimensional model are no finer.
 pub const SAME: f64 = 0.005;

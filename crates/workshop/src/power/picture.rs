@@ -169,7 +169,7 @@ pub fn turned_scene(turned: &[Turned], units: Units) -> Scene {
     plot.scene()
 }
 
-/// What being wrong costs, by speed.
+/// What being wrong costs, by speed: the four dearest.
 pub fn costs_scene(rows: &[CostRow], units: Units) -> Scene {
     let (per, symbol) = torque_axis(units);
     let speeds = rows.iter().flat_map(|row| row.by_speed.iter().map(|cost| cost.speed_rad_s));
@@ -179,8 +179,11 @@ pub fn costs_scene(rows: &[CostRow], units: Units) -> Scene {
         speed_axis(speeds),
         Axis::new("torque lost", symbol),
     );
+    let mut dearest: Vec<&CostRow> = rows.iter().collect();
+    let worst = |row: &CostRow| row.worst.map_or(0.0, |(lost, _)| lost);
+    dearest.sort_by(|a, b| worst(b).total_cmp(&worst(a)));
     let styles = [Style::Curve1, Style::Curve2, Style::Curve3, Style::Curve4];
-    for (row, style) in rows.iter().zip(styles) {
+    for (row, style) in dearest.into_iter().zip(styles) {
         let points = row.by_speed.iter().map(|cost| (cost.speed_rad_s, cost.lost_n_m.map(|lost| lost * per)));
         plot.series.push(curve(&row.name, style, points));
     }

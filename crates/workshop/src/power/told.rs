@@ -8,6 +8,9 @@ use gas::map::{Grid, Peak, Schedule, best, crossings};
 use quantity::{Dimension, Units};
 use serde::Serialize;
 
+/// Share of the torque by which closed and open must differ on both sides of a crossing that is told.
+const TELLING: f64 = 0.01;
+
 /// Turns of the opening adjuster whose worth is told.
 const TURNS: [f64; 4] = [-1.0, -0.5, 0.5, 1.0];
 
@@ -71,7 +74,7 @@ pub fn told(answer: &Answer, grid: &Grid, leaky: Option<(f64, &Grid)>, steepest_
         statements: Vec::new(),
         speeds,
         own: own_schedule(answer, grid),
-        crossings_rad_s: crossings(grid, low, high),
+        crossings_rad_s: crossings(grid, low, high, TELLING),
         turned: setting.map_or_else(Vec::new, |s| TURNS.map(|t| turned(answer, grid, s, t)).to_vec()),
         costs: costs(answer, grid, leaky),
         best,
@@ -196,7 +199,7 @@ fn half_turn(told: &Told, words: &Words) -> Option<String> {
     let (out, back) = (greatest(0.5)?, greatest(-0.5)?);
     let say = |(gain, speed): (f64, f64)| {
         if gain == 0.0 {
-            return "nothing at any speed".to_string();
+            return "changes nothing at any speed".to_string();
         }
         let word = if gain > 0.0 { "adds" } else { "takes" };
         format!("{word} at most {} (at {})", words.small(gain.abs()), words.rpm(speed))
@@ -212,7 +215,7 @@ fn dearest(told: &Told, words: &Words) -> Option<String> {
     let worst = |row: &CostRow| Some((row.worst?, row.name.clone()));
     let ((lost, speed), name) = told.costs.iter().filter_map(worst).max_by(|a, b| a.0.0.total_cmp(&b.0.0))?;
     Some(format!(
-        "The dearest fault of those below is a valve that is {name}: {} less at {}.",
+        "The dearest of the faults below: {name}, {} less at {}.",
         words.torque(lost),
         words.rpm(speed)
     ))

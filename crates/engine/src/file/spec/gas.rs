@@ -1,5 +1,5 @@
 //! What the gas meets on its way: pipe, intake, reed, carburettor; ignition, fuel, air of the day. All of it may be left
-//! out: it is kept for a simulation, and no answer uses it yet.
+//! out: only torque and power are computed from it.
 
 use super::range::{celsius, cubic_cm, degrees, kilopascals, mm, plain, rpm, square_mm};
 use super::{Key, Section, Word};

@@ -43,14 +43,14 @@ fn step_named(slug: &str) -> Result<Step, Refusal> {
     Step::from_slug(slug).filter(|step| !step.sections().is_empty()).ok_or_else(Refusal::no_page)
 }
 
-/// The steps of a job card that have a form, in their order.
-fn steps(card: &Card) -> impl Iterator<Item = Step> {
-    Step::shown(&card.file_texts()).into_iter().filter(|step| !step.sections().is_empty())
+/// The steps that have a form, in their order.
+fn steps() -> impl Iterator<Item = Step> {
+    Step::ALL.into_iter().filter(|step| !step.sections().is_empty())
 }
 
 /// The step after this one.
-fn after(card: &Card, step: Step) -> Option<Step> {
-    steps(card).find(|next| *next > step)
+fn after(step: Step) -> Option<Step> {
+    steps().find(|next| *next > step)
 }
 
 /// What a field stands on: a step of the path, or another page of the job card.
@@ -103,7 +103,7 @@ fn page(choices: Choices, card: &Card, step: Step, unsaved: &Unsaved) -> Markup 
                 h1 { (form.title) }
                 p.lead { (form.text) }
             }
-            (places(card, &base, step))
+            (places(&base, step))
             @if !unsaved.is_empty() {
                 p.caution role="alert" {
                     (icon::WARN) "Some entries were changed elsewhere since this page was opened. Both texts stand below: choose, then save."
@@ -115,7 +115,7 @@ fn page(choices: Choices, card: &Card, step: Step, unsaved: &Unsaved) -> Markup 
                 button type="submit" hidden { "Save" }
                 @for group in &form.groups { (group_of(group, &row, &form)) }
                 div.actions.stay {
-                    @if let Some(next) = after(card, step) {
+                    @if let Some(next) = after(step) {
                         button.button.strong type="submit" name="go" value="next" { "Save, then " (next.title()) }
                     } @else {
                         button.button.strong type="submit" name="go" value="path" { "Save, then to the path" }
@@ -134,10 +134,10 @@ fn of_what(card: &Card, step: Step) -> &str {
 }
 
 /// The other steps: the order is a proposal.
-fn places(card: &Card, base: &str, step: Step) -> Markup {
+fn places(base: &str, step: Step) -> Markup {
     html! {
         nav.places aria-label="Steps" {
-            @for other in steps(card) {
+            @for other in steps() {
                 a href={ (base) "/step/" (other.slug()) } aria-current=[(other == step).then_some("page")] { (other.title()) }
             }
         }

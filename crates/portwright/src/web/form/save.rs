@@ -97,7 +97,7 @@ pub(in crate::web) async fn save_form(
             return Ok((StatusCode::CONFLICT, page).into_response());
         }
         Ok(Redirect::to(&match (pressed("go"), pressed("sure")) {
-            (Some("next"), _) => match after(&card, step) {
+            (Some("next"), _) => match after(step) {
                 Some(next) => format!("{}/step/{}", card.base(), next.slug()),
                 None => card.base(),
             },

@@ -1,0 +1,294 @@
+//! A map in the making: blocks of speeds shared out to threads.
+
+use super::Wanted;
+use super::kept::{Cell, TorqueMap};
+use engine::model::Engine;
+use gas::cycle::{Flow, Model, ModelError, RunError, Settings, Warm};
+use std::collections::HashMap;
+use std::num::NonZeroUsize;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::thread;
+
+/// Speeds that one thread runs one after the other, each begun from the one before. The first of a block begins cold,
+/// whoever runs it: the figures do not depend on the number of threads, nor on where a map was stopped.
+const BLOCK: usize = 4;
+
+/// A map that is being made, or that was just made.
+#[derive(Debug)]
+pub(crate) struct Job {
+    /// The engine file it is made from, word for word.
+    pub text: String,
+    map: Mutex<TorqueMap>,
+    stop: AtomicBool,
+    ended: AtomicBool,
+    failed: Mutex<Option<String>>,
+}
+
+/// How far a job is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Standing {
+    /// Speeds done, of the map and of its leaky twin.
+    pub done: usize,
+    /// Speeds in all.
+    pub all: usize,
+    /// Nothing more will come.
+    pub ended: bool,
+    /// It was told to stop.
+    pub stopped: bool,
+    /// Why nothing came, when nothing did.
+    pub failed: Option<String>,
+}
+
+/// One block: rows `from..to` of the map or of its leaky twin.
+#[derive(Debug, Clone, Copy)]
+struct Block {
+    leaky: bool,
+    from: usize,
+    to: usize,
+}
+
+impl Job {
+    /// A job for this engine; `begun` is a map of the same engine file and points that was stopped.
+    ///
+    /// # Errors
+    /// What the engine file lacks.
+    pub(crate) fn new(
+        text: String,
+        engine: &Engine,
+        wanted: Wanted,
+        begun: Option<TorqueMap>,
+    ) -> Result<(Self, Model), ModelError> {
+        let model = Model::of(engine)?;
+        let fresh = TorqueMap::empty(wanted, model.assumptions());
+        let map = match begun {
+            Some(begun) if begun.wanted == fresh.wanted => {
+                TorqueMap { assumptions: fresh.assumptions, ..begun }
+            }
+            _ => fresh,
+        };
+        let job = Self {
+            text,
+            map: Mutex::new(map),
+            stop: AtomicBool::new(false),
+            ended: AtomicBool::new(false),
+            failed: Mutex::new(None),
+        };
+        Ok((job, model))
+    }
+
+    /// Runs what is not run yet, on all cores; comes back when all is done or [`Job::stop`] was called. `keep` gets what
+    /// there is before the job counts as ended, unless there is nothing.
+    pub(crate) fn run(&self, model: &Model, keep: impl FnOnce(&TorqueMap)) {
+        let blocks = self.blocks();
+        let next = AtomicUsize::new(0);
+        let threads = thread::available_parallelism().map_or(1, NonZeroUsize::get);
+        thread::scope(|scope| {
+            for _ in 0..threads {
+                scope.spawn(|| {
+                    while let Some(block) = blocks.get(next.fetch_add(1, Ordering::Relaxed)) {
+                        if let Err(why) = self.run_block(model, *block) {
+                            if why != RunError::Stopped {
+                                *lock(&self.failed) = Some(why.to_string());
+                            }
+                            self.stop();
+                            break;
+                        }
+                    }
+                });
+            }
+        });
+        let map = self.map();
+        if map.rows.iter().any(Option::is_some) {
+            keep(&map);
+        }
+        self.ended.store(true, Ordering::Release);
+    }
+
+    fn blocks(&self) -> Vec<Block> {
+        let map = lock(&self.map);
+        let of = |leaky: bool, rows: &[Option<Vec<Cell>>]| -> Vec<Block> {
+            (0..rows.len())
+                .step_by(BLOCK)
+                .map(|from| Block { leaky, from, to: (from + BLOCK).min(rows.len()) })
+                .filter(|block| rows[block.from..block.to].iter().any(Option::is_none))
+                .collect()
+        };
+        let mut blocks = of(false, &map.rows);
+        blocks.extend(of(true, &map.leaky));
+        blocks
+    }
+
+    fn run_block(&self, model: &Model, block: Block) -> Result<(), RunError> {
+        let wanted = lock(&self.map).wanted.clone();
+        let mut settings = wanted.settings();
+        if let Some(leak_m2) = wanted.leak_m2.filter(|_| block.leaky) {
+            settings = Settings { leak_m2, ..settings };
+        }
+        let mut warm: Option<Warm> = None;
+        for row in block.from..block.to {
+            let mut go_on = |_| if self.stop.load(Ordering::Relaxed) { Flow::Stop } else { Flow::Continue };
+            let speed = wanted.speeds_rad_s.get(row).copied().unwrap_or_default();
+            let run = model.run(speed, &wanted.lifts_m, &settings, warm.as_ref(), &mut go_on)?;
+            let cells = run.points.into_iter().map(Cell::of).collect();
+            let mut map = lock(&self.map);
+            let rows = if block.leaky { &mut map.leaky } else { &mut map.rows };
+            if let Some(slot) = rows.get_mut(row) {
+                *slot = Some(cells);
+            }
+            warm = Some(run.warm);
+        }
+        Ok(())
+    }
+
+    /// Tells it to stop after the turn that is being run.
+    pub(crate) fn stop(&self) {
+        self.stop.store(true, Ordering::Relaxed);
+    }
+
+    /// How far it is.
+    pub(crate) fn standing(&self) -> Standing {
+        let ended = self.ended.load(Ordering::Acquire);
+        let map = lock(&self.map);
+        let rows = || map.rows.iter().chain(&map.leaky);
+        Standing {
+            done: rows().filter(|row| row.is_some()).count(),
+            all: rows().count(),
+            ended,
+            stopped: self.stop.load(Ordering::Relaxed),
+            failed: lock(&self.failed).clone(),
+        }
+    }
+
+    /// The map as far as it is.
+    pub(crate) fn map(&self) -> TorqueMap {
+        lock(&self.map).clone()
+    }
+}
+
+/// Makes a whole map at once; `told` hears how far it is, about ten times a second.
+///
+/// # Errors
+/// What the engine file lacks, or what stopped the run.
+pub(crate) fn run_here(
+    text: &str,
+    engine: &Engine,
+    wanted: Wanted,
+    mut told: impl FnMut(&Standing),
+) -> Result<TorqueMap, String> {
+    let (job, model) = Job::new(text.to_owned(), engine, wanted, None).map_err(|why| why.to_string())?;
+    thread::scope(|scope| {
+        scope.spawn(|| job.run(&model, |_| {}));
+        loop {
+            let standing = job.standing();
+            told(&standing);
+            if standing.ended {
+                break;
+            }
+            thread::sleep(std::time::Duration::from_millis(100));
+        }
+    });
+    match job.standing().failed {
+        Some(why) => Err(why),
+        None => Ok(job.map()),
+    }
+}
+
+/// Jobs by job card: one each.
+#[derive(Debug, Default)]
+pub(crate) struct Jobs(Mutex<HashMap<i64, Arc<Job>>>);
+
+impl Jobs {
+    /// The job of a job card, when one was begun since the program started.
+    pub(crate) fn of(&self, visit: i64) -> Option<Arc<Job>> {
+        lock(&self.0).get(&visit).cloned()
+    }
+
+    /// Puts a job in, unless one is running; false then.
+    pub(crate) fn put(&self, visit: i64, job: &Arc<Job>) -> bool {
+        let mut jobs = lock(&self.0);
+        if jobs.get(&visit).is_some_and(|job| !job.standing().ended) {
+            return false;
+        }
+        jobs.insert(visit, Arc::clone(job));
+        true
+    }
+
+    /// Tells all to stop, as the program ends.
+    pub(crate) fn stop_all(&self) {
+        lock(&self.0).values().for_each(|job| job.stop());
+    }
+}
+
+fn lock<T>(of: &Mutex<T>) -> MutexGuard<'_, T> {
+    of.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::torque_map::{Typed, csv};
+
+    fn demo() -> Engine {
+        engine::file::read(engine::file::DEMO.as_bytes()).unwrap().engine
+    }
+
+    /// Two blocks of speeds where the demo engine pulls well.
+    fn few(engine: &Engine) -> Wanted {
+        let typed = Typed {
+            from: "8500 rpm",
+            to: "9500 rpm",
+            speeds: "5",
+            lifts: "2",
+            leak: "none",
+            ..Typed::default()
+        };
+        Wanted::typed(engine, &typed).unwrap()
+    }
+
+    #[test]
+    fn agrees_a_map_gone_on_with_is_the_map_run_at_once() {
+        let engine = demo();
+        let mut last = 0;
+        let whole = run_here("", &engine, few(&engine), |standing| last = standing.done).unwrap();
+        assert!(whole.whole() && last == 5);
+        let mut begun = whole.clone();
+        // Stopped in the second block.
+        begun.rows[4] = None;
+        assert!(!begun.whole());
+        let (job, model) = Job::new(String::new(), &engine, few(&engine), Some(begun)).unwrap();
+        assert_eq!(job.standing().done, 4);
+        let mut kept = None;
+        job.run(&model, |map| kept = Some(map.clone()));
+        assert_eq!(kept.as_ref(), Some(&whole));
+        let again: TorqueMap = serde_json::from_str(&serde_json::to_string(&whole).unwrap()).unwrap();
+        assert_eq!(again, whole);
+        let table = csv(&whole);
+        let columns = |line: &str| line.split(',').count();
+        assert_eq!(table.lines().count(), 11);
+        assert!(table.lines().all(|line| columns(line) == columns(table.lines().next().unwrap())), "{table}");
+    }
+
+    #[test]
+    fn exact_a_stopped_job_keeps_nothing_it_has_not() {
+        let engine = demo();
+        let (job, model) = Job::new(String::new(), &engine, few(&engine), None).unwrap();
+        job.stop();
+        job.run(&model, |_| panic!("there is nothing to keep"));
+        let standing = job.standing();
+        assert!(standing.ended && standing.stopped && standing.failed.is_none() && standing.done == 0);
+    }
+
+    #[test]
+    fn refuses_a_second_job_while_one_runs() {
+        let engine = demo();
+        let job = || Arc::new(Job::new(String::new(), &engine, few(&engine), None).unwrap().0);
+        let jobs = Jobs::default();
+        assert!(jobs.of(1).is_none());
+        assert!(jobs.put(1, &job()) && !jobs.put(1, &job()) && jobs.put(2, &job()));
+        jobs.of(1).unwrap().ended.store(true, Ordering::Release);
+        assert!(jobs.put(1, &job()));
+        jobs.stop_all();
+        assert!(jobs.of(1).unwrap().standing().stopped);
+    }
+}
