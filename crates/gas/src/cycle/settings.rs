@@ -106,7 +106,7 @@ pub struct Settings {
 
 impl Settings {
     /// Length of a cell in the transfer ducts over that elsewhere.
-    pub const TRANSFER_SHARE: f64 = 0.4;
+    pub const TRANSFER_SHARE: f64 = 0.45;
 }
 
 impl Default for Settings {
@@ -124,7 +124,7 @@ impl Default for Settings {
             leak_m2: 2e-6,
             duct_walls: true,
             most_cycles: 80,
-            tolerance: 5e-4,
+            tolerance: 1e-3,
             accelerated: false,
             probes: Vec::new(),
         }

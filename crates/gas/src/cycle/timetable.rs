@@ -23,9 +23,9 @@ struct Waves {
     calm_from_rad: f64,
 }
 
-const EXHAUST: Waves = Waves { fast_m_s: 1450.0, calm_m_s: 1050.0, fast_until_rad: 1.2, calm_from_rad: 2.0 };
+const EXHAUST: Waves = Waves { fast_m_s: 1200.0, calm_m_s: 900.0, fast_until_rad: 0.7, calm_from_rad: 1.5 };
 /// While burned gas may be driven back into them.
-const TRANSFER: Waves = Waves { fast_m_s: 900.0, calm_m_s: 560.0, fast_until_rad: 1.2, calm_from_rad: 2.2 };
+const TRANSFER: Waves = Waves { fast_m_s: 850.0, calm_m_s: 480.0, fast_until_rad: 0.7, calm_from_rad: 1.6 };
 const INTAKE: Waves = Waves { fast_m_s: 520.0, calm_m_s: 520.0, fast_until_rad: 0.0, calm_from_rad: 1.0 };
 /// Crank angle before an opening from which waves count as fast, rad.
 const BEFORE: f64 = 0.05;
