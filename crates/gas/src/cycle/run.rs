@@ -137,19 +137,19 @@ impl Model {
                 }
             }
         }
-        let mut run = Run { points: Vec::new(), warm: Warm::default() };
+        let (mut points, mut warm) = (Vec::new(), Vec::new());
         for (lane, lift_m) in results.into_iter().zip(lifts_m) {
             let broken = || NotConverged::Broken { rpm: rpm(speed_rad_s), lift_mm: lift_m * 1e3 };
             match lane {
-                Some(Lane::Settled(point, warm)) => {
-                    run.points.push(Ok(*point));
-                    run.warm.lanes.push(warm);
+                Some(Lane::Settled(point, lane)) => {
+                    points.push(Ok(*point));
+                    warm.push(lane);
                 }
-                Some(Lane::Failed(cause)) => run.points.push(Err(cause)),
-                None => run.points.push(Err(broken())),
+                Some(Lane::Failed(cause)) => points.push(Err(cause)),
+                None => points.push(Err(broken())),
             }
         }
-        Ok(run)
+        Ok(Run { points, warm: Warm::of(speed_rad_s, warm, start) })
     }
 }
 
@@ -216,7 +216,7 @@ impl<'a> Job<'a> {
             .map_err(ModelError::from)?;
         rig.inlet_most_m2 = times.inlet_most_m2;
         for (lane, lift_m) in lifts.iter().enumerate() {
-            if let Some(warm) = self.start.and_then(|start| start.nearest(*lift_m)) {
+            if let Some(warm) = self.start.and_then(|start| start.start(*lift_m, self.speed_rad_s)) {
                 warm.put(&mut rig, lane);
             }
         }

@@ -21,10 +21,14 @@ pub struct Change {
 }
 
 impl Change {
-    /// The greatest of the three.
+    /// The greatest of the three, the state counted by [`Self::STATE_WEIGHT`].
     pub fn greatest(&self) -> f64 {
-        self.work.max(self.delivery).max(self.state)
+        self.work.max(self.delivery).max(Self::STATE_WEIGHT * self.state)
     }
+
+    /// Weight of the state beside work and delivery: what is left of a start's temperatures is carried through the pipe as
+    /// a whole for some ten turns, and moves the torque by much less than its own change.
+    pub const STATE_WEIGHT: f64 = 1.0 / 3.0;
 }
 
 /// One turn as it is remembered.
