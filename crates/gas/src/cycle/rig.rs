@@ -233,7 +233,8 @@ fn ducts<const L: usize>(
         let own = &pieces[first..at];
         let cell_m = match tract {
             Tract::Transfer => Settings::TRANSFER_SHARE * settings.cell_length_m,
-            Tract::Exhaust | Tract::Intake => settings.cell_length_m,
+            Tract::Intake => Settings::INTAKE_SHARE * settings.cell_length_m,
+            Tract::Exhaust => settings.cell_length_m,
         };
         let geometry = geometry(own, cell_m).map_err(|cause| ModelError::Duct {
             tract: match tract {

@@ -8,7 +8,7 @@ use super::ledger::Ledger;
 use super::rig::Rig;
 use super::timetable::Tick;
 use crate::duct::{Caloric, End, EndFlux, EndState, Row};
-use crate::end::{self, Opening, Recovery, Reservoir};
+use crate::end::{self, Opening, Openings, Recovery, Reservoir, Reservoirs};
 use crate::port::{Discharge, FlowDirection};
 use crate::vessel::{Charge, Contents, Inflow, WoschniPhase, mass_flow_kg_s};
 use std::f64::consts::PI;
@@ -25,8 +25,8 @@ const AIRBOX_SHARE: f64 = 2.0;
 
 /// Cylinder and crankcase in the middle of a step.
 struct Ahead<const L: usize> {
-    above: [Reservoir; L],
-    below: [Reservoir; L],
+    above: Reservoirs<L>,
+    below: Reservoirs<L>,
 }
 
 /// What flows into each vessel in a step, by lane.
@@ -99,10 +99,7 @@ impl<const L: usize> Rig<'_, L> {
 
     fn ahead(&self, time_s: f64) -> Ahead<L> {
         let gas = &self.model.caloric;
-        Ahead {
-            above: std::array::from_fn(|l| self.cylinder.ahead(gas, l, time_s)),
-            below: std::array::from_fn(|l| self.crankcase.ahead(gas, l, time_s)),
-        }
+        Ahead { above: self.cylinder.ahead(gas, time_s), below: self.crankcase.ahead(gas, time_s) }
     }
 
     fn exhaust_port(
@@ -112,28 +109,27 @@ impl<const L: usize> Rig<'_, L> {
         flowing: &mut Flowing<L>,
         ledger: &mut Ledger<L>,
     ) {
-        let Some(duct) = self.exhaust.first().map(|run| &run.duct) else { return };
-        let (state, area_m2) = (duct.end(End::Begin), duct.end_area_m2(End::Begin));
+        let Some(run) = self.exhaust.first_mut() else { return };
+        let (state, area_m2) = (run.duct.end(End::Begin), run.duct.end_area_m2(End::Begin));
         let gas = &self.model.caloric;
-        let mut flux = EndFlux::NONE;
+        let mut outside = ahead.above;
+        for l in (0..L).filter(|l| tick.exhaust_m2[*l] > SHUT_M2) {
+            outside.put(l, &self.zones.leaving(gas, l, &self.scavenging, &ahead.above.lane(l)));
+        }
+        let per_area = 1.0 / area_m2;
+        let openings = Openings {
+            share_in: tick.exhaust_out_m2.map(|open_m2| open_m2 * per_area),
+            share_out: tick.exhaust_back_m2.map(|open_m2| open_m2 * per_area),
+            recovery: Recovery::Nothing,
+        };
+        let flux = self.set.through(state, &outside, &openings);
         for l in 0..L {
-            let opening = Opening {
-                share_in: tick.exhaust_out_m2[l] / area_m2,
-                share_out: tick.exhaust_back_m2[l] / area_m2,
-                recovery: Recovery::Nothing,
-            };
-            let outside = if tick.exhaust_m2[l] > SHUT_M2 {
-                self.zones.leaving(gas, l, &self.scavenging, &ahead.above[l])
-            } else {
-                CALM
-            };
-            end::open_lane(state, l, &outside, &opening, &mut flux);
             let into = inflow(&flux, l, -area_m2);
             self.flows[l].exhaust_kg_s = -into.mass_kg_s;
             if into.mass_kg_s > 0.0 {
                 let back_kg = tick.step_s * (into.mass_kg_s - into.species_kg_s[1]);
                 let there_kg = fresh_kg(&self.cylinder, l);
-                self.zones.admit(l, there_kg, back_kg, temperature_k(gas, state, l), outside.pressure_pa);
+                self.zones.admit(l, there_kg, back_kg, temperature_k(gas, state, l), outside.pressure_pa[l]);
             }
             flowing.cylinder[l] = flowing.cylinder[l].plus(into);
             if flux.mass[l] > 0.0 {
@@ -143,15 +139,13 @@ impl<const L: usize> Rig<'_, L> {
                 ledger.port[2][l] += scale * flux.species[1][l];
             }
         }
-        if let Some(run) = self.exhaust.first_mut() {
-            run.duct.close(End::Begin, &flux, tick.step_s);
-        }
+        run.duct.close(End::Begin, &flux, tick.step_s);
     }
 
     fn tail(&mut self, step_s: f64, ledger: &mut Ledger<L>) {
-        let outside = reservoir(&self.model.caloric, &self.model.air);
+        let outside = Reservoirs::same(&reservoir(&self.model.caloric, &self.model.air));
         let Some(run) = self.exhaust.last_mut() else { return };
-        let flux = end::open(run.duct.end(End::Far), &outside, &Opening::SHARP_PIPE);
+        let flux = self.set.through(run.duct.end(End::Far), &outside, &Openings::same(&Opening::SHARP_PIPE));
         run.duct.close(End::Far, &flux, step_s);
         let area_m2 = run.duct.end_area_m2(End::Far);
         for l in 0..L {
@@ -180,38 +174,39 @@ impl<const L: usize> Rig<'_, L> {
     fn transfers(&mut self, tick: &Tick<L>, ahead: &Ahead<L>, flowing: &mut Flowing<L>) {
         let gas = &self.model.caloric;
         let Some(run) = self.transfer.first_mut() else { return };
-        let (port, foot) = (*run.duct.end(End::Far), *run.duct.end(End::Begin));
+        let (port, foot) = (*run.duct.end(End::Far), run.duct.end(End::Begin));
         let areas = [run.duct.end_area_m2(End::Begin), run.duct.end_area_m2(End::Far)];
-        let opening = Opening {
-            share_in: tick.transfer_out_m2 / areas[1],
-            share_out: tick.transfer_in_m2 / areas[1],
+        let openings = Openings {
+            share_in: [tick.transfer_out_m2 / areas[1]; L],
+            share_out: [tick.transfer_in_m2 / areas[1]; L],
             recovery: Recovery::Nothing,
         };
-        let (mut at_foot, mut at_port) = (EndFlux::NONE, EndFlux::NONE);
+        let at_foot = self.set.through(foot, &ahead.below, &Openings::same(&Opening::BELL_MOUTH));
+        let at_port = self.set.through(&port, &ahead.above, &openings);
         for l in 0..L {
-            end::open_lane(&foot, l, &ahead.below[l], &Opening::BELL_MOUTH, &mut at_foot);
             flowing.crankcase[l] = flowing.crankcase[l].plus(inflow(&at_foot, l, -areas[0]));
-            end::open_lane(&port, l, &ahead.above[l], &opening, &mut at_port);
             let into = inflow(&at_port, l, -areas[1]);
             self.flows[l].transfer_kg_s = into.mass_kg_s;
             flowing.cylinder[l] = flowing.cylinder[l].plus(into);
-            let more_kg = tick.step_s * (into.mass_kg_s - into.species_kg_s[1]);
-            let there_kg = fresh_kg(&self.cylinder, l);
-            self.zones.admit(l, there_kg, more_kg, temperature_k(gas, &port, l), ahead.above[l].pressure_pa);
+            if into.mass_kg_s > 0.0 {
+                let more_kg = tick.step_s * (into.mass_kg_s - into.species_kg_s[1]);
+                let there_kg = fresh_kg(&self.cylinder, l);
+                let t_k = temperature_k(gas, &port, l);
+                self.zones.admit(l, there_kg, more_kg, t_k, ahead.above.pressure_pa[l]);
+            }
         }
         run.duct.close(End::Begin, &at_foot, tick.step_s);
         run.duct.close(End::Far, &at_port, tick.step_s);
     }
 
     fn inlet(&mut self, tick: &Tick<L>, ahead: &Ahead<L>, flowing: &mut Flowing<L>, ledger: &mut Ledger<L>) {
-        let Some(duct) = self.intake.last().map(|run| &run.duct) else { return };
-        let (state, area_m2) = (*duct.end(End::Far), duct.end_area_m2(End::Far));
-        let mut flux = EndFlux::NONE;
+        let Some(run) = self.intake.last_mut() else { return };
+        let (state, area_m2) = (run.duct.end(End::Far), run.duct.end_area_m2(End::Far));
+        let mut openings = Openings { share_in: [0.0; L], share_out: [0.0; L], recovery: Recovery::Nothing };
         for l in 0..L {
-            let below = &ahead.below[l];
             let (open_m2, most_m2) = match &self.reed {
                 Some(reed) => {
-                    let difference_pa = state.pressure[l] - below.pressure_pa;
+                    let difference_pa = state.pressure[l] - ahead.below.pressure_pa[l];
                     self.petals[l] = reed.advance(self.petals[l], difference_pa, tick.step_s);
                     (reed.area_m2(self.petals[l].lift_m), reed.area_m2(reed.stop_m))
                 }
@@ -220,12 +215,11 @@ impl<const L: usize> Rig<'_, L> {
             let share = |direction| {
                 open_m2 * Discharge::INLET_ESTIMATE.coefficient(open_m2 / most_m2, direction) / area_m2
             };
-            let opening = Opening {
-                share_in: share(FlowDirection::Out),
-                share_out: share(FlowDirection::Back),
-                recovery: Recovery::Nothing,
-            };
-            end::open_lane(&state, l, below, &opening, &mut flux);
+            openings.share_in[l] = share(FlowDirection::Out);
+            openings.share_out[l] = share(FlowDirection::Back);
+        }
+        let flux = self.set.through(state, &ahead.below, &openings);
+        for l in 0..L {
             let into = inflow(&flux, l, -area_m2);
             self.flows[l].reed_kg_s = into.mass_kg_s;
             flowing.crankcase[l] = flowing.crankcase[l].plus(into);
@@ -233,9 +227,7 @@ impl<const L: usize> Rig<'_, L> {
             ledger.reed[1][l] += tick.step_s * into.species_kg_s[0];
             ledger.reed[2][l] += tick.step_s * into.species_kg_s[1];
         }
-        if let Some(run) = self.intake.last_mut() {
-            run.duct.close(End::Far, &flux, tick.step_s);
-        }
+        run.duct.close(End::Far, &flux, tick.step_s);
     }
 
     fn mouth(&mut self, step_s: f64, flowing: &mut Flowing<L>, ledger: &mut Ledger<L>) {
@@ -243,13 +235,16 @@ impl<const L: usize> Rig<'_, L> {
         let day = reservoir(gas, &self.model.fresh);
         let Some(run) = self.intake.first_mut() else { return };
         let (state, area_m2) = (run.duct.end(End::Begin), run.duct.end_area_m2(End::Begin));
-        let mut flux = EndFlux::NONE;
+        let outside = match &self.airbox {
+            Some(airbox) => airbox.ahead(gas, 0.5 * step_s),
+            None => Reservoirs::same(&day),
+        };
+        let flux = self.set.through(state, &outside, &Openings::same(&self.mouth_opening));
         for l in 0..L {
-            let outside = self.airbox.as_ref().map_or(day, |airbox| airbox.ahead(gas, l, 0.5 * step_s));
-            end::open_lane(state, l, &outside, &self.mouth_opening, &mut flux);
             let out = inflow(&flux, l, area_m2);
             let fed = if self.airbox.is_some() {
-                let fed = between(&day, &outside, AIRBOX_SHARE * area_m2, AIRBOX_SHARE * area_m2);
+                let open_m2 = AIRBOX_SHARE * area_m2;
+                let fed = between(&day, &outside.lane(l), open_m2, open_m2);
                 flowing.airbox[l] = fed.plus(out.reversed());
                 fed
             } else {
@@ -324,16 +319,6 @@ impl<const L: usize> Rig<'_, L> {
         }
     }
 }
-
-/// Stands in for a cylinder whose port is shut: it is not looked at.
-const CALM: Reservoir = Reservoir {
-    pressure_pa: 1e5,
-    temperature_k: 300.0,
-    r_j_kg_k: 287.0,
-    gamma: 1.4,
-    enthalpy_j_kg: 0.0,
-    y: [0.0; 2],
-};
 
 pub(crate) fn reservoir(gas: &Caloric, state: &crate::duct::GasState) -> Reservoir {
     let (t, y) = (state.temperature_k, state.y);

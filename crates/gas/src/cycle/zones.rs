@@ -5,7 +5,7 @@
 //! which it came in, changed with the pressure as without heat; the burned gas has the rest. In perfect mixing what
 //! leaves is the mean of both, whatever the sharing.
 
-use crate::duct::{Caloric, Row};
+use crate::duct::{Caloric, Row, Vector};
 use crate::end::Reservoir;
 use crate::vessel::Scavenging;
 
@@ -108,7 +108,7 @@ impl<const L: usize> Zones<L> {
         fuel: f64,
     ) -> Temperatures {
         let mean_k = inside.temperature_k;
-        let fresh_k = self.potential_k[lane] * libm::pow(inside.pressure_pa / REFERENCE_PA, KAPPA);
+        let fresh_k = self.potential_k[lane] * power(inside.pressure_pa / REFERENCE_PA);
         let burned = 1.0 - purity;
         if fresh_k >= mean_k || burned < TOO_LITTLE {
             return Temperatures { fresh_k: mean_k, burned_k: mean_k };
@@ -120,8 +120,13 @@ impl<const L: usize> Zones<L> {
     }
 }
 
+/// To the power of [`KAPPA`].
+fn power(ratio: f64) -> f64 {
+    Vector::exp(KAPPA * Vector::ln(ratio))
+}
+
 fn potential_k(temperature_k: f64, pressure_pa: f64) -> f64 {
-    temperature_k * libm::pow(REFERENCE_PA / pressure_pa, KAPPA)
+    temperature_k * power(REFERENCE_PA / pressure_pa)
 }
 
 /// Temperature, K, with an enthalpy, from a near guess.

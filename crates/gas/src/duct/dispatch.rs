@@ -9,11 +9,12 @@
 
 use super::caloric::Caloric;
 use super::geometry::Shape;
-use super::state::{Cell, Primitive};
+use super::state::{Cell, EndFlux, EndState, Primitive};
 use super::vector::{Four, Vector};
 #[cfg(target_arch = "x86_64")]
 use super::wide::Wide;
 use super::{prepare, sweep};
+use crate::end::many::{self, Openings, Reservoirs};
 use sweep::{Swept, Work};
 
 /// Which compiled copy of the step is used.
@@ -66,6 +67,22 @@ impl Instructions {
         }
     }
 
+    /// Flux through openings that may differ by lane; what leaves the duct enters the reservoir and the other way round.
+    pub fn through<const L: usize>(
+        self,
+        gas: &EndState<L>,
+        outside: &Reservoirs<L>,
+        openings: &Openings<L>,
+    ) -> EndFlux<L> {
+        match self.0 {
+            // SAFETY: `Wide` is only made by `best`, which found both features on this processor.
+            #[cfg(target_arch = "x86_64")]
+            Set::Wide if L.is_multiple_of(Wide::WIDTH) => unsafe { through_wide(gas, outside, openings) },
+            _ if L.is_multiple_of(Four::WIDTH) => many::through::<L, Four>(gas, outside, openings),
+            _ => many::through::<L, f64>(gas, outside, openings),
+        }
+    }
+
     pub(crate) fn sweep<const L: usize>(self, work: Work<'_, L>) -> Swept<L> {
         match self.0 {
             // SAFETY: `Wide` is only made by `best`, which found both features on this processor.
@@ -108,4 +125,14 @@ fn prepare_wide<const L: usize>(
 #[target_feature(enable = "avx2,fma")]
 fn sweep_wide<const L: usize>(work: Work<'_, L>) -> Swept<L> {
     sweep::sweep::<L, Wide>(work)
+}
+
+#[cfg(target_arch = "x86_64")]
+#[target_feature(enable = "avx2,fma")]
+fn through_wide<const L: usize>(
+    gas: &EndState<L>,
+    outside: &Reservoirs<L>,
+    openings: &Openings<L>,
+) -> EndFlux<L> {
+    many::through::<L, Wide>(gas, outside, openings)
 }

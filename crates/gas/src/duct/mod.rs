@@ -47,6 +47,7 @@ pub use state::{EndFlux, EndState, GasState, Row};
 
 use state::{Cell, Primitive, Wall};
 use sweep::Work;
+pub(crate) use vector::Vector;
 
 /// One end of a duct.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -27,7 +27,61 @@ pub(crate) trait Vector:
     fn most(self, other: Self) -> Self;
     /// `yes` where the sign of `self` is plus, `no` where it is minus.
     fn plus_or(self, yes: Self, no: Self) -> Self;
+    /// Whether the sign is minus everywhere.
+    fn all_minus(self) -> bool;
+    /// Times two to the power of `whole`, which must be a whole number of small size plus [`MAGIC`].
+    fn lifted(self, whole: Self) -> Self;
+    /// The number from 1 to 2 that it is times a power of two; above zero.
+    fn mantissa(self) -> Self;
+    /// That power.
+    fn exponent(self) -> Self;
+
+    /// e to the power of each, from -700 to 700; beyond, that of the bound. Good to about 2e-16.
+    #[inline(always)]
+    fn exp(self) -> Self {
+        let x = self.most(Self::of(-700.0)).least(Self::of(700.0));
+        let magic = Self::of(MAGIC);
+        let whole = x.fused(Self::of(std::f64::consts::LOG2_E), magic);
+        let n = whole - magic;
+        let r = n.fused(Self::of(-LN_2_FINE), n.fused(Self::of(-LN_2_COARSE), x));
+        let mut sum = Self::of(1.0 / 479_001_600.0);
+        for term in FACTORIALS {
+            sum = sum.fused(r, Self::of(1.0 / term));
+        }
+        sum.lifted(whole)
+    }
+
+    /// Natural logarithm of each, above zero. Good to about 2e-16.
+    #[inline(always)]
+    fn ln(self) -> Self {
+        let one = Self::of(1.0);
+        let mantissa = self.mantissa();
+        // From 0.7 to 1.4.
+        let low = Self::of(std::f64::consts::SQRT_2) - mantissa;
+        let m = low.plus_or(mantissa, Self::of(0.5) * mantissa);
+        let e = self.exponent() + low.plus_or(Self::of(0.0), one);
+        let f = (m - one) / (m + one);
+        let square = f * f;
+        let mut sum = Self::of(1.0 / 21.0);
+        for odd in [19.0, 17.0, 15.0, 13.0, 11.0, 9.0, 7.0, 5.0, 3.0] {
+            sum = sum.fused(square, Self::of(1.0 / odd));
+        }
+        let whole = (f + f) * sum.fused(square, one);
+        e.fused(Self::of(LN_2_COARSE), e.fused(Self::of(LN_2_FINE), whole))
+    }
 }
+
+/// Added to a number of small size it leaves the nearest whole number in the lowest bits: 1.5 times 2^52.
+const MAGIC: f64 = 6_755_399_441_055_744.0;
+/// ln 2 in two parts, the first with room for a whole number times it.
+const LN_2_COARSE: f64 = f64::from_bits(0x3fe6_2e42_fee0_0000);
+const LN_2_FINE: f64 = 1.908_214_929_270_587_7e-10;
+/// 11! down to 0!.
+const FACTORIALS: [f64; 12] =
+    [39_916_800.0, 3_628_800.0, 362_880.0, 40_320.0, 5040.0, 720.0, 120.0, 24.0, 6.0, 2.0, 1.0, 1.0];
+/// Bits of 2^52, and what that with a bare exponent in its lowest bits exceeds the power by.
+pub(super) const POWER_BITS: u64 = 0x4330_0000_0000_0000;
+pub(super) const POWER_OFFSET: f64 = 4_503_599_627_370_496.0 + 1023.0;
 
 impl Vector for f64 {
     const WIDTH: usize = 1;
@@ -66,6 +120,22 @@ impl Vector for f64 {
     #[inline(always)]
     fn plus_or(self, yes: Self, no: Self) -> Self {
         if self.is_sign_negative() { no } else { yes }
+    }
+    #[inline(always)]
+    fn all_minus(self) -> bool {
+        self.is_sign_negative()
+    }
+    #[inline(always)]
+    fn lifted(self, whole: Self) -> Self {
+        f64::from_bits(self.to_bits().wrapping_add(whole.to_bits() << 52))
+    }
+    #[inline(always)]
+    fn mantissa(self) -> Self {
+        f64::from_bits((self.to_bits() & 0x000f_ffff_ffff_ffff) | 0x3ff0_0000_0000_0000)
+    }
+    #[inline(always)]
+    fn exponent(self) -> Self {
+        f64::from_bits((self.to_bits() >> 52) | POWER_BITS) - POWER_OFFSET
     }
 }
 
@@ -150,5 +220,39 @@ impl Vector for Four {
     fn plus_or(self, yes: Self, no: Self) -> Self {
         let pick = |k: usize| if self.0[k].is_sign_negative() { no.0[k] } else { yes.0[k] };
         Self([pick(0), pick(1), pick(2), pick(3)])
+    }
+    #[inline(always)]
+    fn all_minus(self) -> bool {
+        self.0.iter().all(|a| a.is_sign_negative())
+    }
+    #[inline(always)]
+    fn lifted(self, whole: Self) -> Self {
+        self.with(whole, Vector::lifted)
+    }
+    #[inline(always)]
+    fn mantissa(self) -> Self {
+        self.each(Vector::mantissa)
+    }
+    #[inline(always)]
+    fn exponent(self) -> Self {
+        self.each(Vector::exponent)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Vector;
+
+    #[test]
+    fn agrees_exponential_and_logarithm_with_the_library() {
+        for i in -2000..=2000 {
+            let x = f64::from(i) * 0.173;
+            let (ours, theirs) = (Vector::exp(x), libm::exp(x));
+            assert!((ours / theirs - 1.0).abs() < 5e-16, "exp {x}: {ours} {theirs}");
+            let (ours, theirs) = (Vector::ln(theirs), libm::log(theirs));
+            assert!((ours - theirs).abs() <= 4e-16 * theirs.abs().max(1.0), "ln {x}: {ours} {theirs}");
+        }
+        assert_eq!(Vector::exp(0.0), 1.0);
+        assert_eq!(Vector::ln(1.0), 0.0);
     }
 }

@@ -6,6 +6,7 @@
 mod closed;
 mod free;
 mod junction;
+pub(crate) mod many;
 mod open;
 mod orifice;
 mod root;
@@ -14,6 +15,7 @@ mod wave;
 pub use closed::closed;
 pub use free::free;
 pub use junction::junction;
+pub use many::{Openings, Reservoirs};
 pub use open::{open, open_lane, opening};
 pub use orifice::{Opening, Recovery, Reservoir, Settled, settle};
 pub use wave::{Behind, Near};

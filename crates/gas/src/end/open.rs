@@ -1,8 +1,9 @@
 //! Fluxes through an opening to reservoirs, one a lane.
 
+use super::many::{Openings, Reservoirs};
 use super::orifice::{Opening, Reservoir, Settled, settle};
 use super::wave::Near;
-use crate::duct::{EndFlux, EndState};
+use crate::duct::{EndFlux, EndState, Instructions};
 
 /// Flux through openings that may differ by lane; what leaves the duct enters the reservoir and the other way round.
 pub fn opening<const L: usize>(
@@ -11,10 +12,19 @@ pub fn opening<const L: usize>(
     openings: &[Opening; L],
 ) -> EndFlux<L> {
     let mut flux = EndFlux::NONE;
-    for l in 0..L {
-        open_lane(gas, l, &outside[l], &openings[l], &mut flux);
+    let Some(first) = openings.first() else { return flux };
+    if openings.iter().any(|one| one.recovery != first.recovery) {
+        for l in 0..L {
+            open_lane(gas, l, &outside[l], &openings[l], &mut flux);
+        }
+        return flux;
     }
-    flux
+    let (mut reservoirs, mut shares) = (Reservoirs::same(&outside[0]), Openings::same(first));
+    for l in 0..L {
+        reservoirs.put(l, &outside[l]);
+        (shares.share_in[l], shares.share_out[l]) = (openings[l].share_in, openings[l].share_out);
+    }
+    Instructions::best().through(gas, &reservoirs, &shares)
 }
 
 /// One lane of it: puts the flux through one lane's opening into its place of `flux`.
@@ -34,7 +44,7 @@ pub fn open<const L: usize>(gas: &EndState<L>, outside: &Reservoir, opening_kind
     opening(gas, &[*outside; L], &[*opening_kind; L])
 }
 
-fn put<const L: usize>(
+pub(super) fn put<const L: usize>(
     flux: &mut EndFlux<L>,
     gas: &EndState<L>,
     l: usize,

@@ -74,7 +74,7 @@ const NARROW: f64 = 1e-12;
 const CLOSE: f64 = 1e-7;
 
 /// An opening below this share counts as shut: a millionth of the duct's area leaks nothing that matters.
-const SHUT: f64 = 1e-6;
+pub(super) const SHUT: f64 = 1e-6;
 
 /// Solves for the duct's end.
 pub fn settle(near: &Near, outside: &Reservoir, opening: &Opening) -> Settled {

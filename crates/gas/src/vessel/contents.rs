@@ -1,7 +1,7 @@
 //! The gas in a vessel of one volume, well mixed: what it holds, what changing the volume does, what flows in and out.
 
 use crate::duct::{Caloric, GasState, Row};
-use crate::end::Reservoir;
+use crate::end::{Reservoir, Reservoirs};
 
 /// Gas in a vessel in `L` lanes.
 ///
@@ -19,6 +19,15 @@ pub struct Contents<const L: usize> {
     /// What came in with the last exchange: kg/s, W, kg/s, kg/s.
     rates: [Row<L>; 4],
 }
+
+const NOTHING: Reservoir = Reservoir {
+    pressure_pa: 0.0,
+    temperature_k: 0.0,
+    r_j_kg_k: 0.0,
+    gamma: 0.0,
+    enthalpy_j_kg: 0.0,
+    y: [0.0; 2],
+};
 
 /// What flows into a vessel in one lane, by time; below zero what flows out.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -156,9 +165,17 @@ impl<const L: usize> Contents<L> {
         work_j
     }
 
-    /// The gas of one lane as it will be after a further time (s) if it goes on flowing as it did last: what stands
-    /// outside a duct's end in the middle of a step.
-    pub fn ahead(&self, gas: &Caloric, lane: usize, time_s: f64) -> Reservoir {
+    /// The gas of each lane as it will be after a further time (s) if it goes on flowing as it did last: what stands outside
+    /// a duct's end in the middle of a step.
+    pub fn ahead(&self, gas: &Caloric, time_s: f64) -> Reservoirs<L> {
+        let mut all = Reservoirs::same(&NOTHING);
+        for lane in 0..L {
+            all.put(lane, &self.ahead_of(gas, lane, time_s));
+        }
+        all
+    }
+
+    fn ahead_of(&self, gas: &Caloric, lane: usize, time_s: f64) -> Reservoir {
         let mass = self.mass_kg[lane] + time_s * self.rates[0][lane];
         let energy = self.energy_j[lane] + time_s * self.rates[1][lane];
         let inverse = 1.0 / mass;
@@ -264,7 +281,7 @@ mod tests {
         one.settle(&gas);
         one.settle(&gas);
         assert!((one.energy_j(0) + two.energy_j(0) - whole).abs() < 1e-14 * whole.abs().max(100.0));
-        let ahead = one.ahead(&gas, 0, 0.0);
+        let ahead = one.ahead(&gas, 0.0).lane(0);
         assert!((ahead.pressure_pa / one.pressure_pa(&gas, 0) - 1.0).abs() < 1e-12);
     }
 }

@@ -4,17 +4,20 @@
 //! Compressible Flow, NACA Report 1135, 1953, equations (43) to (46) and (92) (recalled; the figures are checked
 //! against closed forms worked out independently).
 
+use crate::duct::Vector;
+
 /// Pressure in the throat over stagnation pressure at which the flow chokes.
 pub fn critical_pressure_ratio(gamma: f64) -> f64 {
-    libm::pow(2.0 / (gamma + 1.0), gamma / (gamma - 1.0))
+    Vector::exp(gamma / (gamma - 1.0) * Vector::ln(2.0 / (gamma + 1.0)))
 }
 
 /// Mass flow over A p0 / sqrt(R T0), for a ratio of back pressure to stagnation pressure from 0 to 1; zero at 1.
 pub fn flow_function(gamma: f64, pressure_ratio: f64) -> f64 {
     let ratio = pressure_ratio.clamp(critical_pressure_ratio(gamma), 1.0);
     // expm1 and log keep the digits when both sides have nearly the same pressure.
-    let drop = -libm::expm1((gamma - 1.0) / gamma * libm::log(ratio));
-    libm::pow(ratio, 1.0 / gamma) * (2.0 * gamma / (gamma - 1.0) * drop).sqrt()
+    let log = Vector::ln(ratio);
+    let drop = -libm::expm1((gamma - 1.0) / gamma * log);
+    Vector::exp(log / gamma) * (2.0 * gamma / (gamma - 1.0) * drop).sqrt()
 }
 
 /// Mass flow, kg/s, through an effective area (geometric area times discharge coefficient), m², from stagnation

@@ -2,6 +2,8 @@
 //!
 //! Both correlations were made on other engines than small two-strokes: expect 30 % and more of doubt in either.
 
+use crate::duct::Vector;
+
 /// State of the charge that a correlation needs.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Charge {
@@ -75,7 +77,9 @@ impl WallHeat {
             Self::Annand { a, .. } => {
                 let reynolds =
                     charge.density_kg_m3 * charge.piston_speed_m_s * charge.bore_m / charge.viscosity_pa_s;
-                a * charge.conductivity_w_m_k / charge.bore_m * libm::pow(reynolds, 0.7)
+                // Quicker than a power, as good to rounding.
+                let power = Vector::exp(0.7 * Vector::ln(reynolds));
+                a * charge.conductivity_w_m_k / charge.bore_m * power
             }
         }
     }
