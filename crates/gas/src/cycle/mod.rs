@@ -24,7 +24,7 @@ pub use ledger::Balance;
 pub use missing::{AllMissing, Missing, ModelError};
 pub use model::Model;
 pub use point::Point;
-pub use run::{Flow, NotConverged, Progress, Run, RunError};
+pub use run::{Flow, NotConverged, Progress, Run, RunError, Size};
 pub use settings::{Probe, ReedChoice, ScavengingChoice, Settings, Tract};
 pub use settling::Change;
 pub use trace::{PlaceTrace, Traces};

@@ -153,6 +153,37 @@ impl Model {
     }
 }
 
+/// How big a run is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Size {
+    /// Cells in all ducts.
+    pub cells: usize,
+    /// Steps in a turn.
+    pub steps: usize,
+}
+
+impl Model {
+    /// How big a run at a speed (rad/s) is.
+    ///
+    /// # Errors
+    /// When a setting cannot be used.
+    pub fn size(&self, speed_rad_s: f64, settings: &Settings) -> Result<Size, RunError> {
+        check(speed_rad_s, settings)?;
+        let rig = Rig::<4>::cold(self, settings, speed_rad_s)?;
+        let times = Timetable::of(self, settings, &[0.0; 4], speed_rad_s, shortest(&rig), 1.0)
+            .map_err(ModelError::from)?;
+        Ok(Size { cells: rig.cells(), steps: times.ticks.len() })
+    }
+}
+
+fn shortest<const L: usize>(rig: &Rig<'_, L>) -> Shortest {
+    Shortest {
+        exhaust_m: rig.shortest_m(Tract::Exhaust),
+        transfer_m: rig.shortest_m(Tract::Transfer),
+        intake_m: rig.shortest_m(Tract::Intake),
+    }
+}
+
 fn check(speed_rad_s: f64, settings: &Settings) -> Result<(), ModelError> {
     let out = |what, value: String, mend| Err(ModelError::OutOfRange { what, value, mend });
     if !(50.0..=3000.0).contains(&speed_rad_s) {
@@ -207,13 +238,9 @@ impl<'a> Job<'a> {
         let lifts: [f64; L] =
             std::array::from_fn(|l| lifts_m.get(l).or(lifts_m.first()).copied().unwrap_or(0.0));
         let mut rig = Rig::<L>::cold(self.model, self.settings, self.speed_rad_s)?;
-        let shortest = Shortest {
-            exhaust_m: rig.shortest_m(Tract::Exhaust),
-            transfer_m: rig.shortest_m(Tract::Transfer),
-            intake_m: rig.shortest_m(Tract::Intake),
-        };
-        let times = Timetable::of(self.model, self.settings, &lifts, self.speed_rad_s, shortest, self.hurry)
-            .map_err(ModelError::from)?;
+        let times =
+            Timetable::of(self.model, self.settings, &lifts, self.speed_rad_s, shortest(&rig), self.hurry)
+                .map_err(ModelError::from)?;
         rig.inlet_most_m2 = times.inlet_most_m2;
         for (lane, lift_m) in lifts.iter().enumerate() {
             if let Some(warm) = self.start.and_then(|start| start.start(*lift_m, self.speed_rad_s)) {

@@ -99,8 +99,6 @@ pub struct Settings {
     pub most_cycles: usize,
     /// A lane has settled when what a cycle still changes is below this, see [`super::Change`].
     pub tolerance: f64,
-    /// Whether the slow parts of the state are extrapolated on the way to the steady cycle.
-    pub accelerated: bool,
     /// Places at which the pressure is recorded, besides cylinder, crankcase and exhaust port.
     pub probes: Vec<Probe>,
 }
@@ -128,7 +126,6 @@ impl Default for Settings {
             duct_walls: true,
             most_cycles: 80,
             tolerance: 1e-3,
-            accelerated: false,
             probes: Vec::new(),
         }
     }

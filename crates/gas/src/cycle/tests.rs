@@ -80,6 +80,58 @@ fn exact_the_steady_cycle_repeats() {
 }
 
 #[test]
+fn agrees_a_warm_start_with_a_cold_one() {
+    // Where the last two speeds point to is only a start: the steady cycle is the same.
+    let model = Model::of(&demo()).unwrap();
+    let settings = Settings { tolerance: 1e-4, ..quick() };
+    let lifts = [0.0, 0.0045];
+    let mut warm: Option<Warm> = None;
+    let mut last = Vec::new();
+    for rpm in [7200.0, 7600.0, 8000.0] {
+        let run = model.run(rpm * TAU / 60.0, &lifts, &settings, warm.as_ref(), &mut go).unwrap();
+        last = run.points.into_iter().map(|point| point.unwrap()).collect();
+        warm = Some(run.warm);
+    }
+    let cold = model.run(8000.0 * TAU / 60.0, &lifts, &settings, None, &mut go).unwrap();
+    for (warm, cold) in last.iter().zip(&cold.points) {
+        let cold = cold.as_ref().unwrap();
+        let off = warm.torque_n_m / cold.torque_n_m - 1.0;
+        assert!(off.abs() < 5e-4, "{} {}", warm.torque_n_m, cold.torque_n_m);
+        assert!(warm.cycles < cold.cycles, "{} {}", warm.cycles, cold.cycles);
+    }
+}
+
+#[test]
+fn exact_a_diameter_that_steps_divides_the_pipe_and_keeps_the_balance() {
+    let mut engine = demo();
+    engine.gas.pipe[1].inlet_diameter.value += 0.003;
+    let run = Model::of(&engine).unwrap().run(800.0, &[0.0], &quick(), None, &mut go).unwrap();
+    let balance = run.points[0].as_ref().unwrap().balance;
+    assert!(balance.mass.abs() < 1e-9 && balance.energy.abs() < 1e-9, "{balance:?}");
+}
+
+#[test]
+fn agrees_a_throttle_lets_less_through() {
+    let model = Model::of(&demo()).unwrap();
+    let delivery = |throttle: f64| {
+        let settings = Settings { throttle: Some(throttle), ..quick() };
+        let run = model.run(800.0, &[0.0], &settings, None, &mut go).unwrap();
+        run.points[0].as_ref().unwrap().delivery_ratio
+    };
+    let (shut, half, open) = (delivery(0.25), delivery(0.5), delivery(1.0));
+    assert!(shut < half && half < open, "{shut} {half} {open}");
+}
+
+#[test]
+fn exact_a_motored_engine_burns_nothing_and_brakes() {
+    let settings = Settings { fired: false, ..quick() };
+    for point in run(6000.0, &[0.0], &settings) {
+        assert!(point.torque_n_m < 0.0 && point.bsfc_kg_j.is_none());
+        assert!(point.imep_pa.abs() < 1e5 && point.balance.burned.abs() < 1e-12);
+    }
+}
+
+#[test]
 fn refuses_an_engine_without_its_gas_and_names_all_of_it() {
     let mut engine = demo();
     engine.gas = engine::model::GasPath::default();
