@@ -96,6 +96,32 @@ fn exact_a_leak_is_compared_on_its_own_map() {
 }
 
 #[test]
+fn exact_ways_that_stand_low_lose_what_the_map_says() {
+    use crate::procedure::{Comparison, Draws, Entry, Measure, Procedures, Scope};
+    let answer = demo();
+    let grid = made(answer.solution().case.drop_m);
+    let (runs, left_out) = Comparison::prepare(&answer.engine, &Procedures::built_in(), Scope::ThisEngine, 1);
+    let entries = runs.into_iter().map(|run| {
+        let draws = Draws::join(vec![run.draw(0..400)]);
+        Entry::of(run, &draws)
+    });
+    let comparison = Comparison::rank(Scope::ThisEngine, entries.collect(), left_out);
+    let told = ways_torque(&answer, &grid, &comparison).unwrap();
+    assert_eq!(told.ways.len(), comparison.entries.len());
+    assert!((told.speeds_rad_s[0] / RPM - 3000.0).abs() < 1e-9 && told.speeds_rad_s[2] / RPM >= 8500.0);
+    for ((key, _, reached), entry) in told.ways.iter().zip(&comparison.entries) {
+        let top = reached[2].unwrap();
+        let edge = entry.summary.quantiles(Measure::EdgeAtFull).unwrap();
+        // At the top flush is best: torque falls with the square of what the edge stands low.
+        let expected = 20.0 - 0.4 * (edge.median.min(0.0) * 1e3).powi(2);
+        assert!((top.median_n_m - expected).abs() < 0.12, "{key}: {} {expected}", top.median_n_m);
+        assert!(top.least_n_m <= top.median_n_m && top.median_n_m <= top.most_n_m + 1e-12, "{key}");
+    }
+    let narrow = Grid::new(vec![100.0, 200.0], vec![0.0, 0.004], vec![vec![Some(1.0); 2]; 2]).unwrap();
+    assert_eq!(ways_torque(&answer, &narrow, &comparison), None);
+}
+
+#[test]
 fn agrees_scenes_are_drawn_in_both_units() {
     let answer = demo();
     let grid = made(answer.solution().case.drop_m);

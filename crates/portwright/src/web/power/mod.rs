@@ -3,7 +3,7 @@
 mod measured;
 mod running;
 mod show;
-mod table;
+pub(super) mod table;
 mod traces;
 
 use super::choices::Choices;
@@ -19,9 +19,12 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use gas::cycle::{Model, ModelError};
 use maud::Markup;
+use quantity::Units;
 use record::{RecordError, ResultId};
 use serde::Deserialize;
 use std::sync::Arc;
+use workshop::power::WaysTorque;
+use workshop::procedure::Comparison;
 
 /// The addresses of this room.
 pub(super) fn routes() -> Router<Arc<App>> {
@@ -115,6 +118,18 @@ fn latest(app: &App, subject: &Subject) -> Result<Option<Found>, RecordError> {
     let map = serde_json::from_str::<TorqueMap>(&kept.report_json).ok();
     let stale = kept.inputs_text != subject.kept.text;
     Ok(map.map(|map| Found { map, stale, kept: Some(line.id) }))
+}
+
+/// Torque of the ways of setting, where the job card has a map that was made from its entries as they stand.
+pub(super) fn ways_torque(
+    app: &App,
+    subject: &Subject,
+    comparison: &Comparison,
+    units: Units,
+) -> Result<Option<WaysTorque>, RecordError> {
+    let found = latest(app, subject)?.filter(|found| !found.stale);
+    let grid = found.and_then(|found| found.map.grid());
+    Ok(grid.and_then(|grid| workshop::power::ways_torque(&subject.kept.answer(units), &grid, comparison)))
 }
 
 async fn show_page(

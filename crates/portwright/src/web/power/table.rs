@@ -8,11 +8,11 @@ use quantity::{Dimension, Units, show_with};
 use std::f64::consts::PI;
 use workshop::power::{self, Told};
 
-pub(super) fn rpm(speed_rad_s: f64) -> String {
+pub(in crate::web) fn rpm(speed_rad_s: f64) -> String {
     format!("{:.0} rpm", speed_rad_s * 30.0 / PI)
 }
 
-pub(super) fn torque(n_m: f64, decimals: usize, units: Units) -> String {
+pub(in crate::web) fn torque(n_m: f64, decimals: usize, units: Units) -> String {
     let (figure, unit) = match units {
         Units::Metric => (n_m, "N·m"),
         Units::Inch => (n_m * 0.737_562_149, "lbf·ft"),

@@ -3,12 +3,14 @@
 mod leaf;
 mod show;
 mod standing;
+mod torque;
 
 pub(crate) use standing::standing_document;
 
 use super::bench::OWN_PROCEDURES;
 use super::choices::Choices;
 use super::page::{Shell, shell};
+use super::power;
 use super::refusal::Refusal;
 use super::subject::Subject;
 use super::take::{download, file_stem};
@@ -77,7 +79,9 @@ async fn show_page(
             base: Some(&subject.base),
             class: "procedures bench",
         };
-        Ok(shell(choices, &frame, &show::page(&subject, &comparison, choices.units, asked.share())))
+        let torque = power::ways_torque(&app, &subject, &comparison, choices.units)?;
+        let page = show::page(&subject, &comparison, torque.as_ref(), choices.units, asked.share());
+        Ok(shell(choices, &frame, &page))
     })
     .await?
 }

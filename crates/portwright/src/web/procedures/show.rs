@@ -8,13 +8,20 @@ use super::leaf;
 use crate::procedures::USUAL_SEED;
 use maud::{Markup, html};
 use quantity::Units;
+use workshop::power::WaysTorque;
 use workshop::procedure::{Comparison, Leaf, LeafFigure, LeafWay, Scope, Told, ToldProcedure};
 
 /// Statements that stand open: who does best, who over-travels, who strains the cable.
 const FIRST_STATEMENTS: usize = 5;
 
 /// The page in the app.
-pub(super) fn page(subject: &Subject, comparison: &Comparison, units: Units, share: f64) -> Markup {
+pub(super) fn page(
+    subject: &Subject,
+    comparison: &Comparison,
+    torque: Option<&WaysTorque>,
+    units: Units,
+    share: f64,
+) -> Markup {
     let told = comparison.told(units);
     let all = comparison.leaf(&subject.kept.reading.engine, units, USUAL_SEED);
     let base = &subject.base;
@@ -53,6 +60,7 @@ pub(super) fn page(subject: &Subject, comparison: &Comparison, units: Units, sha
         }
         (leaf::edges(&all))
         (table(&all, comparison))
+        (super::torque::section(base, torque, units))
         (leaf::agreement(&all))
         @for (told, way) in told.procedures.iter().zip(&all.ways) {
             (one(told, &all, way))

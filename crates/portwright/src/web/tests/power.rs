@@ -47,6 +47,9 @@ async fn round_trips_a_map_from_the_form_to_the_kept_result() {
     let traces = get_page(&app, "/visit/1/power/traces.csv?speed=9000&lift=100").await.text();
     assert!(traces.lines().count() > 300 && traces.starts_with("crank angle"));
     assert!(get_page(&app, "/visit/1/power/traces?speed=9000&lift=50").await.text().contains("data-plot"));
+    let ways = get_page(&app, "/visit/1/procedures").await.text();
+    // This small map does not reach down to the opening speed.
+    assert!(ways.contains("What each gives in torque") && ways.contains("A torque map of this job card"));
     // Kept with what made it, and still shown when the entries have changed.
     let path = get_page(&app, "/visit/1").await.text();
     assert!(path.contains("Torque map of") && path.contains("/result/1/power"));
