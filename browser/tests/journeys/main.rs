@@ -11,6 +11,7 @@ mod moving;
 mod photo;
 mod pictures;
 mod power;
+mod procedures;
 mod record;
 mod sheet;
 

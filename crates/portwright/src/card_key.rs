@@ -32,7 +32,9 @@ pub(crate) fn shelf_of(key: &str) -> Option<Shelf> {
         && name.bytes().all(|letter| letter.is_ascii_alphanumeric() || b"-_.".contains(&letter));
     match section {
         "bench" if named => Some(Shelf::Build),
-        "done" | "check" | "symptom" | "off" | "skip" | "normal" | "power" if named => Some(Shelf::Visit),
+        "done" | "check" | "fit" | "symptom" | "off" | "skip" | "normal" | "power" if named => {
+            Some(Shelf::Visit)
+        }
         // What was done and read on a visit stays with it; how the engine is used and cared for with the engine.
         "care" if named && !name.contains('.') && !matches!(name, "use" | "oil" | "season") => {
             Some(Shelf::Visit)
@@ -52,6 +54,7 @@ mod tests {
         assert_eq!(shelf_of("crank.bore"), Some(Shelf::Build));
         assert_eq!(shelf_of("notes"), Some(Shelf::Visit));
         assert_eq!(shelf_of("check.free-turn.turns"), Some(Shelf::Visit));
+        assert_eq!(shelf_of("fit.12.seen"), Some(Shelf::Visit));
         assert_eq!(shelf_of("care.clean-valve.last"), Some(Shelf::Engine));
         assert_eq!(shelf_of("care.season"), Some(Shelf::Engine));
         assert_eq!(shelf_of("care.clean-valve"), Some(Shelf::Visit));

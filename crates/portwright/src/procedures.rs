@@ -19,9 +19,10 @@ pub(crate) const MOST_DRAWS: u64 = 1_000_000;
 pub(crate) const USUAL_SEED: u64 = 1;
 /// Draws that a thread takes at a time.
 const PIECE: u64 = 500;
-/// Rows of the two tables from which it is worked out what drives the spread: shares are then good to about one in
+/// Most rows of the two tables from which it is worked out what drives the spread, one for twenty draws: with the usual
+/// draws shares are then good to about one in
 /// twenty.
-const ROWS: usize = 512;
+const MOST_ROWS: u64 = 2_000;
 /// Comparisons kept at hand.
 const ROOM: usize = 6;
 
@@ -59,15 +60,16 @@ fn drawn(run: Run, wanted: Wanted) -> Entry {
     let pieces = shared_out(wanted.draws.div_ceil(PIECE), |piece| {
         run.draw(piece * PIECE..((piece + 1) * PIECE).min(wanted.draws))
     });
-    let influences = influences(&run, wanted.seed);
+    let influences = influences(&run, wanted.draws, wanted.seed);
     let mut entry = Entry::of(run, &Draws::join(pieces));
     entry.influences = influences;
     entry
 }
 
 /// What drives the spread of the edge at full travel, variance-based; none where it does not vary.
-fn influences(run: &Run, seed: u64) -> Option<Indices> {
-    let design = Design { resamples: 0, ..Design::new(ROWS, seed) };
+fn influences(run: &Run, draws: u64, seed: u64) -> Option<Indices> {
+    let rows = (draws / 20).clamp(32, MOST_ROWS) as usize;
+    let design = Design { resamples: 0, ..Design::new(rows, seed) };
     let plan = run.influence_plan(design).ok()?;
     let blocks = shared_out(plan.blocks() as u64, |block| {
         run.influence_block(&plan, block as usize, Measure::EdgeAtFull)

@@ -432,3 +432,33 @@ fn exact_a_map_tells_and_writes_its_points() {
     assert_eq!(refused.code(), 2);
     assert!(refused.err().contains("--lifts") && refused.err().contains("2 to 32"), "{}", refused.err());
 }
+
+#[test]
+fn agrees_unknowns_between_text_and_json_and_refuses_what_cannot_be_told() {
+    let bench = Bench::new("fit");
+    let engine = bench.file("demo.toml", demo().as_bytes());
+    let readings = bench.path("readings.toml");
+    assert_eq!(bench.run(&["demo", "--readings", &readings]).code(), 0);
+    let told = bench.run(&["fit", &engine, &readings, "--json"]).json();
+    let text = bench.run(&["fit", &engine, &readings]);
+    assert_eq!(text.code(), 0, "{}", text.err());
+    for one in told["estimates"].as_array().unwrap() {
+        assert!(text.out().contains(one["found"]["text"].as_str().unwrap()), "{}", text.out());
+    }
+    // The gear behind the invented readings has a larger valve pulley than its file says.
+    let radius = &told["estimates"][1];
+    assert_eq!(radius["key"], "gear.opening.valve_radius");
+    let off = radius["found"]["value"].as_f64().unwrap() - 15.3e-3;
+    assert!(off.abs() < 3.0 * radius["found"]["standard_uncertainty"].as_f64().unwrap(), "{radius}");
+    let series = fs::read_to_string(&readings).unwrap().replace(
+        "[\"slack\", \"gear.opening.valve_radius\", \"gear.opening.friction\"]",
+        "[\"gear.opening.wire_stiffness\", \"gear.opening.sheath_stiffness\"]",
+    );
+    let series = bench.file("series.toml", series.as_bytes());
+    let ran = bench.run(&["fit", &engine, &series]);
+    let said = format!("{}{}", ran.out(), ran.err());
+    assert!(said.contains("stiffness of the wire") && said.contains("stiffness of the sheath"), "{said}");
+    let wrong = bench.file("wrong.toml", b"portwright = 1\nunknown = [\"slak\"]\n");
+    bench.run(&["fit", &engine, &wrong]).refused(2, &["line 2", "slack"]);
+    bench.run(&["fit", "-", "-"]).refused(2, &["Only one"]);
+}

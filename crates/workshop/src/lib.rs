@@ -5,6 +5,7 @@
 pub mod answer;
 pub mod cautions;
 pub mod compare;
+pub mod fitting;
 pub mod form;
 pub mod gates;
 pub mod picture;

@@ -58,7 +58,8 @@ const DEMO_TEACH: &str = "\
 Examples:
   portwright demo                     print it
   portwright demo my-engine.toml      write it, then replace its figures by yours
-  portwright demo my-engine.toml --force";
+  portwright demo my-engine.toml --force
+  portwright demo --readings my-readings.toml    invented readings of it, for `portwright fit`";
 
 const JUDGE_TEACH: &str = "\
 Examples:
@@ -108,6 +109,20 @@ Examples:
   portwright map my-engine.toml --json > map.json
 
 All cores are used; Ctrl-C ends it.";
+const FIT_TEACH: &str = "\
+Examples:
+  portwright demo my-engine.toml; portwright demo --readings my-readings.toml    something to try it with
+  portwright fit my-engine.toml my-readings.toml
+  portwright fit my-engine.toml my-readings.toml --json
+
+The file of readings names what is sought and holds one [[reading]] for each place of the servo:
+  unknown = [\"slack\", \"gear.opening.valve_radius\", \"gear.opening.friction\"]
+  [[reading]]
+  servo = \"40 ± 0.1°\"          from closed park; or sensor = \"2.10 kΩ\"
+  way = \"rising\"               or falling
+  valve = \"36.4 ± 0.3°\"        or mark, edge, pull
+  gap = \"11.0 ± 0.05 mm\"       only when the opening adjuster was turned for it
+The layout stands in docs/fitting.md.";
 
 const LIST_TEACH: &str = "\
 Examples:
@@ -184,6 +199,9 @@ pub(crate) enum Command {
         /// Replace the file when it is there already
         #[arg(long)]
         force: bool,
+        /// Write invented readings of that engine to try `fit` with, in place of the engine file
+        #[arg(long)]
+        readings: bool,
     },
     /// Port timing and areas for several positions of the valve
     #[command(after_help = PORTS_TEACH)]
@@ -255,6 +273,16 @@ pub(crate) enum Command {
         /// File of fault tables of your own
         #[arg(long, value_name = "FILE")]
         tables: Option<PathBuf>,
+    },
+    /// What was not measured, from a few readings of how the valve follows the servo
+    #[command(after_help = FIT_TEACH)]
+    Fit {
+        /// Engine file; - reads it from the input
+        #[arg(value_name = "FILE")]
+        engine: PathBuf,
+        /// File of readings; - reads it from the input
+        #[arg(value_name = "READINGS")]
+        readings: PathBuf,
     },
     /// The ways of setting compared on this engine: which over-travels, which strains the cable, and why
     #[command(after_help = PROCEDURES_TEACH)]

@@ -3,6 +3,7 @@
 use super::arguments::{Arguments, Command, ShownIn};
 use super::bench_job::{BenchJob, Found};
 use super::failure::Failure;
+use super::fit::FitJob;
 use super::input::Source;
 use super::map::MapJob;
 use super::output::Target;
@@ -34,6 +35,8 @@ pub(crate) enum Job {
     Judge(BenchJob),
     /// Find the fault.
     Find(BenchJob),
+    /// Find what was not measured.
+    Fit(FitJob),
     /// Compare the ways of setting.
     Procedures(ProceduresJob),
     /// Run the engine at one point.
@@ -64,6 +67,8 @@ pub(crate) struct DemoJob {
     pub target: Target,
     /// Replace an existing file.
     pub force: bool,
+    /// Its readings for `fit` in place of the engine file.
+    pub readings: bool,
     /// Say as JSON what was written.
     pub json: bool,
 }
@@ -146,9 +151,9 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
         ));
     }
     Ok(match command {
-        Command::Demo { file, force } => {
+        Command::Demo { file, force, readings } => {
             let target = file.map_or(Target::Output, Target::of);
-            Job::Demo(DemoJob { target, force, json })
+            Job::Demo(DemoJob { target, force, readings, json })
         }
         Command::Ports { file, lift, speed } => Job::Ports(PortsJob {
             source: Source::of(file),
@@ -163,6 +168,9 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
         Command::Sheet { file, output, html } => {
             let target = Target::of(output.unwrap_or_else(|| usual_sheet_name(&file, html)));
             Job::Sheet(SheetJob { source: Source::of(file), target, html, units, json })
+        }
+        Command::Fit { engine, readings } => {
+            Job::Fit(FitJob { engine: Source::of(engine), readings: Source::of(readings), units, json })
         }
         Command::Procedures(asked) => Job::Procedures(ProceduresJob {
             source: Source::of(asked.file),

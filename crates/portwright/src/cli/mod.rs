@@ -8,6 +8,7 @@ mod demo;
 mod export;
 mod failure;
 mod find;
+mod fit;
 mod import;
 mod input;
 mod job;
@@ -63,6 +64,7 @@ impl Job {
             Job::Sheet(job) => sheet::run(&job),
             Job::Judge(job) => judge::run(&job),
             Job::Find(job) => find::run(&job),
+            Job::Fit(job) => fit::run(&job),
             Job::Procedures(job) => procedures::run(&job),
             Job::Run(job) => run::run(&job),
             Job::Map(job) => map::run(&job),

@@ -156,6 +156,12 @@ fn reasons(text: &mut Text, report: &Report) {
             text.paragraph(4, &line.why);
         }
     }
+    if !report.better.is_empty() {
+        text.heading("Which measurement to better, the best first");
+        for (at, line) in report.better.iter().enumerate() {
+            text.item(2, &format!("{}.", at + 1), &line.text);
+        }
+    }
     if !report.budget.is_empty() {
         text.heading("What makes the band");
         for line in &report.budget {

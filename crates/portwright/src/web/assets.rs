@@ -57,6 +57,23 @@ pub(super) fn style() -> &'static str {
     })
 }
 
+/// The style sheet of a file that stands alone: nothing is fetched, so the letters are those of the reader's own machine;
+/// what is folded on the screen is printed all the same.
+pub(super) fn standing_style() -> &'static str {
+    static STYLE: OnceLock<String> = OnceLock::new();
+    STYLE.get_or_init(|| {
+        let whole = style();
+        let font =
+            whole.find("@font-face").and_then(|from| Some((from, from + whole.get(from..)?.find('}')? + 1)));
+        let mut style = match font.and_then(|(from, to)| Some((whole.get(..from)?, whole.get(to..)?))) {
+            Some((before, after)) => format!("{before}{after}"),
+            None => whole.to_owned(),
+        };
+        style.push_str("@media print{details::details-content{content-visibility:visible;block-size:auto}}");
+        style
+    })
+}
+
 /// Address of the style sheet; changes with its content, so that it can be kept for long.
 pub(super) fn style_address() -> &'static str {
     static ADDRESS: OnceLock<String> = OnceLock::new();

@@ -6,6 +6,7 @@ mod change;
 mod choices;
 mod compare;
 mod edit;
+mod fitting;
 mod form;
 mod guard;
 mod help;
@@ -107,6 +108,7 @@ pub fn router(app: Arc<App>) -> Router {
         .merge(bench::routes())
         .merge(procedures::routes())
         .merge(power::routes())
+        .merge(fitting::routes())
         .route("/help", get(help::show_help))
         .route("/assets/{name}", get(assets::serve))
         .fallback(|| async { Refusal::no_page() })

@@ -82,6 +82,7 @@ fn page(app: &App, choices: Choices, visit: VisitId, here: &str) -> Result<Marku
                             @if path.readable {
                                 a.button href={ (base) "/procedures" } { "Ways of setting" }
                                 a.button href={ (base) "/power" } { "Torque and power" }
+                                a.button href={ (base) "/fit" } { "What was not measured" }
                             }
                             a.button href={ (base) "/care" } { "Care" }
                             a.button href={ (base) "/pictures" } { "Pictures" }

@@ -75,7 +75,7 @@ pub(crate) fn standing_document(answer: &Answer, date: &str) -> String {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (answer.report.engine.name) " · set-up sheet" }
-                style { (PreEscaped(assets::style())) }
+                style { (PreEscaped(assets::standing_style())) }
             }
             body { main.on-paper { (sheet(answer, date, &html! {})) } }
         }

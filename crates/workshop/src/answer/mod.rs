@@ -1,6 +1,7 @@
 //! The whole answer about one engine: report and drawings, from one reading of its file.
 
 mod arithmetic;
+mod better;
 mod budget;
 mod demands;
 mod ends;
@@ -83,6 +84,7 @@ fn report(telling: &Telling<'_>, reading: &Reading) -> Report {
         gap_rule: gap_rule::gap_rule(telling),
         arithmetic: proposal.map(|found| arithmetic::arithmetic(telling, found)).unwrap_or_default(),
         budget: budget::edge_budget(telling),
+        better: better::better(telling),
         timing_budget: budget::timing_budget(telling),
         returns: proposal.map(|found| returns::returns(telling, found)).unwrap_or_default(),
         drift: returns::drift(telling),

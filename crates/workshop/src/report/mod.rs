@@ -41,7 +41,9 @@ pub struct Report {
     pub arithmetic: Vec<Arithmetic>,
     /// Which measurement makes the band of the proposed edge at full travel, and what a better one would buy.
     pub budget: Vec<BudgetLine>,
-    /// The same for the exhaust's open duration with the valve flush.
+    /// Which measurement to better, with what, and how far the band of that edge then shrinks; the best first.
+    pub better: Vec<Better>,
+    /// What makes the band of the exhaust's open duration with the valve flush.
     pub timing_budget: Vec<BudgetLine>,
     /// Readings that bring this setting back after a rebuild.
     pub returns: Vec<ReturnValue>,
@@ -289,6 +291,25 @@ pub struct BudgetLine {
     pub contribution: f64,
     /// What knowing it exactly would make of the band.
     pub buys: String,
+}
+
+/// A measurement worth bettering.
+#[derive(Debug, Clone, Serialize)]
+pub struct Better {
+    /// Key of the figure in the engine file, or what the hand does.
+    pub key: String,
+    /// The same in words.
+    pub name: String,
+    /// How it would be known better.
+    pub with: String,
+    /// Half the width of the band (about 95 %) of the edge at full travel now, m.
+    pub band_now_m: f64,
+    /// The same with this figure known better, m.
+    pub band_m: f64,
+    /// Both bands, as "±0.12 mm to ±0.08 mm".
+    pub shrinks: String,
+    /// All of it in a sentence.
+    pub text: String,
 }
 
 /// A reading that brings the setting back.

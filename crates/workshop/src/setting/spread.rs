@@ -8,7 +8,7 @@ use super::solution::Turns;
 use super::target::Proposal;
 use engine::model::Engine;
 use evidence::Input;
-use evidence::propagation::{Budget, Sample, first_order, monte_carlo_many};
+use evidence::propagation::{Bettered, Budget, Method, Sample, first_order, monte_carlo_many, what_if};
 use gear::Setting;
 use quantity::Measured;
 use std::cell::RefCell;
@@ -116,6 +116,19 @@ pub fn spread(engine: &Engine, sources: Sources, proposal: Option<&Proposal>, tu
         budget: best[place::PROPOSED_FULL].and(budget.ok()).map(Share::of).unwrap_or_default(),
         ..summarise(&best, &run.samples(DRAWS), &run.limits)
     }
+}
+
+/// What the band of the proposed edge at full travel becomes when one figure is known better, the whole computation run
+/// again for each; the one that helps most first. Empty without a proposal.
+pub fn edge_bettered(
+    engine: &Engine,
+    sources: Sources,
+    proposal: Option<&Proposal>,
+    turns: Turns,
+) -> Vec<Bettered> {
+    let run = Run::new(engine, sources, proposal, turns);
+    let edge = |values: &[f64]| run.results_at(values)?[place::PROPOSED_FULL];
+    what_if(&run.inputs, None, Method::FirstOrder, 0.95, edge).unwrap_or_default()
 }
 
 /// Standard deviation of each demand's margin round a proposal, in the order of [`Demand::ALL`]; none without one.

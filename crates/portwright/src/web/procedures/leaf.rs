@@ -5,16 +5,18 @@ use super::super::page::glued;
 use maud::{Markup, html};
 use workshop::procedure::{Leaf, LeafShare, LeafStep, LeafWay, Stated};
 
-/// The valve's edge at the port's roof, way by way.
-pub(super) fn edges(leaf: &Leaf) -> Markup {
+/// The valve's edge at the port's roof, way by way; folded unless `open`.
+pub(super) fn edges(leaf: &Leaf, open: bool) -> Markup {
     html! {
         section.panel aria-labelledby="edges" {
-            h2 #edges { "The valve's edge at the port's roof" }
-            p.muted.small { "The middle draw of each way, heights magnified, all alike. The band is what is accepted; the bar at the right holds nineteen draws of twenty." }
-            div.edges {
-                @for way in &leaf.ways {
-                    @if let Some(scene) = &way.edge {
-                        figure.scene { figcaption { (way.name) } (still(scene)) }
+            details.wide-open open[open] {
+                summary { h2 #edges { "The valve's edge at the port's roof" } }
+                p.muted.small { "The middle draw of each way, heights magnified, all alike. The band is what is accepted; the bar at the right holds nineteen draws of twenty." }
+                div.edges {
+                    @for way in &leaf.ways {
+                        @if let Some(scene) = &way.edge {
+                            figure.scene { figcaption { (way.name) } (still(scene)) }
+                        }
                     }
                 }
             }
@@ -22,16 +24,31 @@ pub(super) fn edges(leaf: &Leaf) -> Markup {
     }
 }
 
-/// Who agrees with whom, as a table.
-pub(super) fn agreement(leaf: &Leaf) -> Markup {
+/// What the figures of every way mean.
+pub(super) fn reading(leaf: &Leaf) -> Markup {
+    html! {
+        section.panel aria-labelledby="reading" {
+            details.wide-open open {
+                summary { h2 #reading { "Each way by itself: how to read it" } }
+                p { (glued(&leaf.reading)) }
+                p { strong { "Checks. " } (glued(&leaf.checks_say)) }
+                p { strong { "What drives the spread. " } (glued(&leaf.drivers_say)) }
+            }
+        }
+    }
+}
+
+/// Who agrees with whom, as a table; folded unless `open`.
+pub(super) fn agreement(leaf: &Leaf, open: bool) -> Markup {
     html! {
         @if leaf.ways.len() > 1 {
             section.panel aria-labelledby="agreement" {
-                h2 #agreement { "Who agrees with whom" }
+                details.wide-open open[open] {
+                summary { h2 #agreement { "Who agrees with whom" } }
                 p { (glued(&leaf.close_says)) }
-                div.wide tabindex="0" role="region" aria-label="Table of agreement, scrolls sideways" {
+                div.sideways tabindex="0" role="region" aria-label="Table of agreement, scrolls sideways" {
                     table.agreement {
-                        thead { tr { th { "Way" } @for way in &leaf.ways { th { abbr title=(way.name) { (way.letter) } } } } }
+                        thead { tr { th { "Way" } @for way in &leaf.ways { th scope="col" { abbr title=(way.name) { (way.letter) } } } } }
                         tbody {
                             @for (way, row) in leaf.ways.iter().zip(&leaf.close) {
                                 tr {
@@ -41,6 +58,7 @@ pub(super) fn agreement(leaf: &Leaf) -> Markup {
                             }
                         }
                     }
+                }
                 }
             }
         }
@@ -72,11 +90,10 @@ pub(super) fn steps(steps: &[LeafStep]) -> Markup {
 }
 
 /// What drives the spread of a way's edge.
-pub(super) fn drivers(leaf: &Leaf, way: &LeafWay) -> Markup {
+pub(super) fn drivers(way: &LeafWay) -> Markup {
     html! {
         @if !way.drivers.is_empty() {
             h3 { "What drives the spread of the edge at full travel" }
-            p.small.muted { (leaf.drivers_say) }
             ul.drivers {
                 @for driver in &way.drivers {
                     li {
@@ -92,11 +109,10 @@ pub(super) fn drivers(leaf: &Leaf, way: &LeafWay) -> Markup {
 }
 
 /// Every demand on a way, and what a check of it would come to.
-pub(super) fn demands(leaf: &Leaf, way: &LeafWay) -> Markup {
+pub(super) fn demands(way: &LeafWay) -> Markup {
     html! {
         h3 { "Demand by demand, and what a check would come to" }
-        p.small.muted { (leaf.checks_say) }
-        div.wide tabindex="0" role="region" aria-label={ "Demands on " (way.name) ", scrolls sideways" } {
+        div.sideways tabindex="0" role="region" aria-label={ "Demands on " (way.name) ", scrolls sideways" } {
             table.demands {
                 thead { tr { th { "Demand" } th { "Holds in" } th { "So it is" } th { "Checked, it passes" } th { "fails" } th { "stays open" } th { "wrongly passed" } th { "not passed though right" } } }
                 tbody {
@@ -114,7 +130,7 @@ pub(super) fn demands(leaf: &Leaf, way: &LeafWay) -> Markup {
                 }
             }
         }
-        ul.small { @for one in &way.demands { li { strong { (one.name) ": " } (glued(&one.says)) } } }
+        ul.small { @for one in way.demands.iter().filter(|one| one.notable) { li { strong { (one.name) ": " } (glued(&one.says)) } } }
     }
 }
 
@@ -132,11 +148,12 @@ fn checks(leaf: &Leaf) -> Markup {
     }
 }
 
-/// What was demanded and assumed.
-pub(super) fn stated(leaf: &Leaf) -> Markup {
+/// What was demanded and assumed; folded unless `open`.
+pub(super) fn stated(leaf: &Leaf, open: bool) -> Markup {
     html! {
         section.panel aria-labelledby="stated" {
-            h2 #stated { "What was demanded and assumed" }
+            details.wide-open open[open] {
+            summary { h2 #stated { "What was demanded and assumed" } }
             h3 { "A setting must meet" }
             (facts(&leaf.limits))
             h3 { "How a demand is checked after the work" }
@@ -148,6 +165,7 @@ pub(super) fn stated(leaf: &Leaf) -> Markup {
                 (facts(&leaf.assumed))
             }
             @for note in &leaf.notes { p.small { (glued(note)) } }
+            }
             p.small { strong { (leaf.basis) } }
         }
     }

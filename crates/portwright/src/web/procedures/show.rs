@@ -58,15 +58,16 @@ pub(super) fn page(
             }
             div.drawings { (gears(comparison, units, share)) }
         }
-        (leaf::edges(&all))
+        (leaf::edges(&all, false))
         (table(&all, comparison))
         (super::torque::section(base, torque, units))
-        (leaf::agreement(&all))
+        (leaf::agreement(&all, false))
+        (leaf::reading(&all))
         @for (told, way) in told.procedures.iter().zip(&all.ways) {
-            (one(told, &all, way))
+            (one(told, way, false))
         }
         (left_out(&told))
-        (leaf::stated(&all))
+        (leaf::stated(&all, false))
         p.actions {
             a.button href={ (base) "/procedures.html?scope=" (word) } { (icon::DOWN) "Save as one page to show" }
             a.button.plain href={ (base) "/procedures.pdf?scope=" (word) } { "As PDF" }
@@ -139,7 +140,7 @@ pub(super) fn table(all: &Leaf, comparison: &Comparison) -> Markup {
         section.panel aria-labelledby="figures" {
             h2 #figures { "Figures" }
             p.muted.small { "The middle draw, and below it the range that holds nineteen of twenty." }
-            div.wide tabindex="0" role="region" aria-label="Table of all ways, scrolls sideways" {
+            div.sideways tabindex="0" role="region" aria-label="Table of all ways, scrolls sideways" {
                 table {
                     thead { tr { th { "Way" } th { "Meets every demand" } @for name in &all.columns { th { (name) } } } }
                     tbody {
@@ -157,21 +158,22 @@ pub(super) fn table(all: &Leaf, comparison: &Comparison) -> Markup {
     }
 }
 
-pub(super) fn one(told: &ToldProcedure, all: &Leaf, way: &LeafWay) -> Markup {
+/// One way by itself; folded unless `open`.
+pub(super) fn one(told: &ToldProcedure, way: &LeafWay, open: bool) -> Markup {
     html! {
         section.panel id=(told.key) aria-labelledby={ "way-" (told.key) } {
             h2 id={ "way-" (told.key) } { (told.name) }
-            p.muted { (told.claim) }
             p { strong { (glued(&told.headline)) } }
-            @for reason in &told.reasons { p { (glued(reason)) } }
-            details.more {
-                summary { "How it is done, what drives the spread, all figures" }
+            details.more.wide-open open[open] {
+                summary { "Why, how it is done, what a check would find, what drives the spread" }
+                p.muted { (told.claim) }
+                @for reason in &told.reasons { p { (glued(reason)) } }
+                h3 { "How it is done" }
                 (leaf::steps(&way.steps))
-                (leaf::demands(all, way))
-                (leaf::drivers(all, way))
-                dl.sheet-facts {
-                    @for one in &way.measures { div { dt { (one.name) } dd { (figure(one)) } } }
-                }
+                (leaf::demands(way))
+                (leaf::drivers(way))
+                h3 { "All figures" }
+                dl.sheet-facts { @for one in &way.measures { div { dt { (one.name) } dd { (figure(one)) } } } }
                 p.muted.small { "The way: " (told.source) ". Draws on which a step could not be done: " (percent(told.failed)) "." }
             }
         }

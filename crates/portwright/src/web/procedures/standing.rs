@@ -25,7 +25,7 @@ pub(crate) fn standing_document(
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (all.engine) " · ways of setting, compared" }
-                style { (PreEscaped(assets::style())) }
+                style { (PreEscaped(assets::standing_style())) }
             }
             body {
                 main.procedures.bench {
@@ -38,18 +38,19 @@ pub(crate) fn standing_document(
                     }
                     (show::statements(&told))
                     (show::hills(comparison, units))
-                    (leaf::edges(&all))
+                    (leaf::edges(&all, true))
                     (show::table(&all, comparison))
-                    (leaf::agreement(&all))
+                    (leaf::agreement(&all, true))
+                    (leaf::reading(&all))
                     @for (told, way) in told.procedures.iter().zip(&all.ways) {
-                        (show::one(told, &all, way))
+                        (show::one(told, way, false))
                     }
                     section.panel aria-labelledby="gears" {
                         h2 #gears { "The gear of each way at full travel" }
                         div.drawings { (show::gears(comparison, units, 1.0)) }
                     }
                     (show::left_out(&told))
-                    (leaf::stated(&all))
+                    (leaf::stated(&all, false))
                 }
             }
         }

@@ -68,6 +68,7 @@ fn page(subject: &Subject, answer: &Answer, view: View, ticks: &Ticks) -> Markup
             (proof::demands(report))
         }
         (proof::arithmetic(report))
+        (proof::better(report))
         (proof::budget(report))
         (basis::ports(report))
         (basis::measurements(report))

@@ -108,6 +108,25 @@ pub(super) fn budget(report: &Report) -> Markup {
     }
 }
 
+/// Which measurement to better.
+pub(super) fn better(report: &Report) -> Markup {
+    html! {
+        @if !report.better.is_empty() {
+            section.panel aria-labelledby="better-title" {
+                h2 #better-title { "Which measurement to better" }
+                p { "Each by itself; the first shrinks the band of the edge at full travel most." }
+                ol.better {
+                    @for line in &report.better {
+                        li {
+                            strong { (line.name) } ", " (line.with) ": the band goes from " (glued(&line.shrinks))
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
 fn budget_line(line: &BudgetLine) -> Markup {
     let share = (line.share * 100.0).clamp(0.0, 100.0).round();
     html! {

@@ -107,3 +107,25 @@ async fn agrees_the_ways_of_setting_are_compared_and_told_apart() {
     let moved = get_page(&app, "/visit/1/procedures/drawing?travel=40").await.text();
     assert!(moved.contains("Servo at 40 %"));
 }
+
+#[tokio::test]
+async fn round_trips_readings_typed_row_by_row_into_what_was_not_measured() {
+    let app = app();
+    let empty = get_page(&app, "/visit/1/fit").await.text();
+    assert!(empty.contains("Put in invented readings") && empty.contains("fit.8.seen"));
+    assert_eq!(get_page(&app, "/visit/1/fit.json").await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(led_to(&app, "/visit/1/fit/demo", &[]).await, "/visit/1/fit#result");
+    let page = get_page(&app, "/visit/1/fit").await.text();
+    assert!(
+        page.contains("groove radius at the valve") && page.contains("gear.opening.valve_radius = "),
+        "{page}"
+    );
+    let told: Value = serde_json::from_slice(&get_page(&app, "/visit/1/fit.json").await.bytes).unwrap();
+    assert_eq!(told["estimates"].as_array().unwrap().len(), 3);
+    leave(&app, "fit.3.seen", "26.6 mm", "plain").await;
+    let page = get_page(&app, "/visit/1/fit").await.text();
+    assert!(page.contains("class=\"wrong\"") && page.contains("26.6 mm"), "{page}");
+    // A second filling leaves what was typed.
+    led_to(&app, "/visit/1/fit/demo", &[]).await;
+    assert!(get_page(&app, "/visit/1/fit").await.text().contains("value=\"26.6 mm\""));
+}

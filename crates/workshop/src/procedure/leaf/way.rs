@@ -73,12 +73,16 @@ pub struct LeafDemand {
     pub verdict: &'static str,
     /// A check passes, fails, cannot tell, passes wrongly, does not pass though right; none where nothing reads it.
     pub check: Option<[String; 5]>,
+    /// Worth a sentence: the way does not surely meet it, or a check would leave many right ones unpassed.
+    pub notable: bool,
     /// All of it in a sentence or two.
     pub says: String,
 }
 
 impl LeafDemand {
     fn of(told: ToldDemand) -> Self {
+        const MANY: f64 = 0.05;
+        let unpassed = told.decision.is_some_and(|decision| decision.wrong_rejection > MANY);
         let check = told
             .decision
             .map(|d| [d.passes, d.fails, d.cannot_tell, d.wrong_acceptance, d.wrong_rejection].map(percent));
@@ -88,6 +92,7 @@ impl LeafDemand {
             holds: percent(told.probability),
             verdict: told.verdict,
             check,
+            notable: told.verdict != "pass" || unpassed,
             says: told.says,
         }
     }
