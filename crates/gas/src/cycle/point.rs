@@ -49,7 +49,8 @@ pub struct Point {
     pub peak_rad: f64,
     /// Fuel delivered over brake work, kg/J; none when the engine gives no work.
     pub bsfc_kg_j: Option<f64>,
-    /// Mean temperature of the gas that leaves the exhaust port, weighted by what flows, K.
+    /// Mean temperature of the gas that leaves the exhaust port, weighted by what flows, K; that of the air when none
+    /// does.
     pub exhaust_k: f64,
     /// Heat from the cylinder's gas to its walls over the heat freed.
     pub wall_heat_share: f64,
@@ -101,7 +102,8 @@ impl<const L: usize> Outcome<'_, L> {
             fmep_pa,
             bmep_pa,
             delivery_ratio: (delivered_kg - sums.reed[1][l]) / full_kg,
-            trapping_efficiency: fresh_kg / delivered_kg,
+            // A nanogram keeps the figure finite when nothing was delivered.
+            trapping_efficiency: fresh_kg / delivered_kg.max(1e-12),
             scavenging_efficiency: fresh_kg / trapped_kg,
             charging_efficiency: (fresh_kg - fuel_kg) / full_kg,
             trapped_kg,
@@ -132,7 +134,7 @@ pub(crate) fn delivered_kg<const L: usize>(sums: &Ledger<L>, l: usize) -> f64 {
 fn exhaust_k<const L: usize>(model: &Model, sums: &Ledger<L>, l: usize) -> f64 {
     let [mass, energy, burned] = sums.port.map(|row| row[l]);
     if mass <= 0.0 {
-        return f64::NAN;
+        return model.air.temperature_k;
     }
     let share = burned / mass;
     let y = [model.fresh.y[0] * (1.0 - share), share];

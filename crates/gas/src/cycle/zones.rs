@@ -14,6 +14,9 @@ const KAPPA: f64 = 0.275;
 const REFERENCE_PA: f64 = 1e5;
 /// Below this share of mass a gas has the mean temperature: it is too little to tell.
 const TOO_LITTLE: f64 = 2e-3;
+/// Below this share of volume the burned gas is thinned out whatever the model says, so that no step takes more of it than
+/// there is.
+const LAST: f64 = 0.06;
 /// Burned gas is never taken as hotter, K.
 const HOTTEST_K: f64 = 2500.0;
 
@@ -74,7 +77,8 @@ impl<const L: usize> Zones<L> {
     ) -> Reservoir {
         let y = inside.y;
         let purity = (1.0 - y[1]).clamp(0.0, 1.0);
-        if purity < TOO_LITTLE {
+        // All burned, or by rounding less than nothing of it.
+        if purity < TOO_LITTLE || y[1] <= 0.0 {
             return *inside;
         }
         let fuel = y[0] / purity;
@@ -83,7 +87,7 @@ impl<const L: usize> Zones<L> {
         // Volumes by mass at one pressure.
         let (fresh_v, burned_v) = (gas.r(fresh_y) * fresh_k, gas.r(burned_y) * burned_k);
         let by_volume = purity * fresh_v / (purity * fresh_v + (1.0 - purity) * burned_v);
-        let leaves = model.exhaust_purity(by_volume);
+        let leaves = model.exhaust_purity(by_volume).max(1.0 - (1.0 - by_volume) / LAST);
         let share = leaves * burned_v / (leaves * burned_v + (1.0 - leaves) * fresh_v);
         let y = [fuel * share, 1.0 - share];
         let enthalpy_j_kg =
@@ -178,6 +182,16 @@ mod tests {
         assert_eq!(out.y, [0.0, 1.0]);
         // Heat capacities are not equal, so only nearly the mean of 340 K and this.
         assert!((out.temperature_k - 840.0).abs() < 30.0, "{}", out.temperature_k);
+    }
+
+    #[test]
+    fn exact_the_last_burned_gas_is_thinned_out() {
+        let gas = Caloric::from(&Gas::petrol(Air::DRY, 1.1).unwrap());
+        let mut zones = Zones::<1>::NEW;
+        zones.merge(0, 340.0, 1.2e5);
+        let inside = inside(&gas, 341.0, [0.06, 0.001]);
+        let out = zones.leaving(&gas, 0, &Scavenging::PerfectDisplacement, &inside);
+        assert!(out.y[1] > 0.01 && out.y[1] < 0.03, "{:?}", out.y);
     }
 
     #[test]

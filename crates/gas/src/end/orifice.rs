@@ -279,3 +279,32 @@ fn sonic_mach(gamma: f64, share: f64) -> f64 {
     };
     newton(miss, 0.0, 1.0, 0.6 * share, 1e-8, true)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn exact_gas_enters_a_duct_at_most_with_the_speed_of_sound() {
+        // A duct nearly empty beside a wide port: any further fall of its pressure changes nothing at the end.
+        let outside = Reservoir {
+            pressure_pa: 2e5,
+            temperature_k: 900.0,
+            r_j_kg_k: 287.0,
+            gamma: 1.35,
+            enthalpy_j_kg: 0.0,
+            y: [0.0; 2],
+        };
+        let port = Opening { share_in: 0.9, share_out: 0.9, recovery: Recovery::Nothing };
+        let at = |pressure: f64| {
+            let density = pressure / (287.0 * 400.0);
+            let sound = (1.35 * pressure / density).sqrt();
+            settle(&Near { density, velocity_in: 0.0, pressure, gamma: 1.35, sound }, &outside, &port)
+        };
+        let (low, lower) = (at(0.05e5), at(0.005e5));
+        let sonic = (2.0 * 1.35 / 2.35 * 287.0 * 900.0f64).sqrt();
+        assert!(low.choked && lower.choked);
+        assert!((lower.velocity_in / sonic - 1.0).abs() < 1e-12);
+        assert_eq!((low.mass, low.pressure), (lower.mass, lower.pressure));
+    }
+}
