@@ -112,13 +112,27 @@ impl Caloric {
         (near.energy, near.cv)
     }
 
-    /// Temperature, K, with an internal energy in J/kg, from a guess: one step of third order, far below 0.1 K off from a
-    /// guess 50 K off.
+    /// Specific heat at constant volume, J/(kg K), and its slope, J/(kg K²), at a temperature in K.
     #[inline]
-    pub fn temperature(&self, energy_j_kg: f64, y: [f64; 2], guess_k: f64) -> f64 {
+    pub(crate) fn cv_and_slope(&self, temperature_k: f64, y: [f64; 2]) -> (f64, f64) {
+        let near = Near::of(&self.mixed(y), temperature_k);
+        (near.cv, near.cv_slope)
+    }
+
+    /// Temperature, K, with an internal energy in J/kg, from a guess: one step of third order, far below 0.1 K off from a
+    /// guess 50 K off. With it the specific heat at constant volume there, J/(kg K), straight from the guess.
+    #[inline]
+    pub fn temperature_and_cv(&self, energy_j_kg: f64, y: [f64; 2], guess_k: f64) -> (f64, f64) {
         let near = Near::of(&self.mixed(y), guess_k);
         let newton = (energy_j_kg - near.energy) / near.cv;
-        (guess_k + newton * (1.0 - 0.5 * newton * near.cv_slope / near.cv)).max(0.2 * guess_k)
+        let found = (guess_k + newton * (1.0 - 0.5 * newton * near.cv_slope / near.cv)).max(0.2 * guess_k);
+        (found, near.cv + near.cv_slope * (found - guess_k))
+    }
+
+    /// The temperature alone.
+    #[inline]
+    pub fn temperature(&self, energy_j_kg: f64, y: [f64; 2], guess_k: f64) -> f64 {
+        self.temperature_and_cv(energy_j_kg, y, guess_k).0
     }
 
     /// Ratio of specific heats at a temperature in K.

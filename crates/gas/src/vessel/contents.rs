@@ -6,7 +6,7 @@ use crate::end::{Reservoir, Reservoirs};
 /// Gas in a vessel in `L` lanes.
 ///
 /// A step of the cycle is split evenly about what flows: half of the change of volume, all that flows and burns, the
-/// other half. The change of volume is isentropic, exact for constant heat capacity and of third order in the step
+/// other half. The change of volume is isentropic, exact for constant heat capacity and of second order in the step
 /// otherwise; the work is the energy lost in it, so that energy closes to rounding whatever the step.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Contents<const L: usize> {
@@ -154,8 +154,9 @@ impl<const L: usize> Contents<L> {
         for (l, work_j) in work_j.iter_mut().enumerate() {
             let (t_k, y) = (self.temperature_k[l], self.y(l));
             let r = gas.r(y);
-            let middle_k = t_k * (1.0 + 0.5 * squeeze * r / gas.cv(t_k, y));
-            let cv = gas.cv(middle_k, y);
+            let (cv, slope) = gas.cv_and_slope(t_k, y);
+            // That of the middle of the change.
+            let cv = cv + slope * 0.5 * squeeze * r / cv * t_k;
             let risen_k = t_k * (squeeze * r / cv).exp_m1();
             *work_j = -self.mass_kg[l] * cv * risen_k;
             self.energy_j[l] -= *work_j;
@@ -180,13 +181,13 @@ impl<const L: usize> Contents<L> {
         let energy = self.energy_j[lane] + time_s * self.rates[1][lane];
         let inverse = 1.0 / mass;
         let y = [0, 1].map(|s| (self.species_kg[s][lane] + time_s * self.rates[s + 2][lane]) * inverse);
-        let temperature_k = gas.temperature(energy * inverse, y, self.temperature_k[lane]);
+        let (temperature_k, cv) = gas.temperature_and_cv(energy * inverse, y, self.temperature_k[lane]);
         let r_j_kg_k = gas.r(y);
         Reservoir {
             pressure_pa: mass * r_j_kg_k * temperature_k / self.volume_m3,
             temperature_k,
             r_j_kg_k,
-            gamma: gas.gamma(temperature_k, y),
+            gamma: 1.0 + r_j_kg_k / cv,
             enthalpy_j_kg: energy * inverse + r_j_kg_k * temperature_k,
             y,
         }

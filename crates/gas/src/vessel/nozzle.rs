@@ -13,7 +13,9 @@ pub fn critical_pressure_ratio(gamma: f64) -> f64 {
 
 /// Mass flow over A p0 / sqrt(R T0), for a ratio of back pressure to stagnation pressure from 0 to 1; zero at 1.
 pub fn flow_function(gamma: f64, pressure_ratio: f64) -> f64 {
-    let ratio = pressure_ratio.clamp(critical_pressure_ratio(gamma), 1.0);
+    // Above this no gas is choked: the critical ratio falls with gamma from 0.607 at 1.
+    let least = if pressure_ratio > 0.61 { 0.61 } else { critical_pressure_ratio(gamma) };
+    let ratio = pressure_ratio.clamp(least, 1.0);
     // expm1 and log keep the digits when both sides have nearly the same pressure.
     let log = Vector::ln(ratio);
     let drop = -libm::expm1((gamma - 1.0) / gamma * log);
