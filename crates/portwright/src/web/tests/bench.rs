@@ -122,9 +122,12 @@ async fn round_trips_readings_typed_row_by_row_into_what_was_not_measured() {
     );
     let told: Value = serde_json::from_slice(&get_page(&app, "/visit/1/fit.json").await.bytes).unwrap();
     assert_eq!(told["estimates"].as_array().unwrap().len(), 3);
-    leave(&app, "fit.3.seen", "26.6 mm", "plain").await;
+    assert!(!page.contains("class=\"wrong\""), "{page}");
+    // A row after the last, with a length where an angle is wanted.
+    leave(&app, "fit.19.servo", "30°", "plain").await;
+    leave(&app, "fit.19.seen", "26.6 mm", "plain").await;
     let page = get_page(&app, "/visit/1/fit").await.text();
-    assert!(page.contains("class=\"wrong\"") && page.contains("26.6 mm"), "{page}");
+    assert!(page.contains("class=\"wrong\"") && page.contains("an angle is wanted"), "{page}");
     // A second filling leaves what was typed.
     led_to(&app, "/visit/1/fit/demo", &[]).await;
     assert!(get_page(&app, "/visit/1/fit").await.text().contains("value=\"26.6 mm\""));
