@@ -111,7 +111,7 @@ pub struct Outcome {
     pub setting: Setting,
     /// The measures, in the order of [`Measure::ALL`].
     pub values: [f64; Measure::ALL.len()],
-    /// Margins of [`Demand::ALL`], each in its own unit: negative when missed. At most [`MOST_TO_SPARE`].
+    /// Margins of [`Demand::ALL`], each in its own unit: negative when missed. At most 1e9.
     pub margins: [f64; Demand::ALL.len()],
     /// Bit n set: demand n of [`Demand::ALL`] is met.
     pub met: u8,
