@@ -40,6 +40,15 @@ pub(crate) struct Standing {
     pub failed: Option<String>,
 }
 
+/// Counts a job as ended when it goes, also when something broke: a page must not wait for ever.
+struct Ending<'a>(&'a AtomicBool);
+
+impl Drop for Ending<'_> {
+    fn drop(&mut self) {
+        self.0.store(true, Ordering::Release);
+    }
+}
+
 /// One block: rows `from..to` of the map or of its leaky twin.
 #[derive(Debug, Clone, Copy)]
 struct Block {
@@ -80,6 +89,7 @@ impl Job {
     /// Runs what is not run yet, on all cores; comes back when all is done or [`Job::stop`] was called. `keep` gets what
     /// there is before the job counts as ended, unless there is nothing.
     pub(crate) fn run(&self, model: &Model, keep: impl FnOnce(&TorqueMap)) {
+        let _end = Ending(&self.ended);
         let blocks = self.blocks();
         let next = AtomicUsize::new(0);
         let threads = thread::available_parallelism().map_or(1, NonZeroUsize::get);
@@ -102,7 +112,6 @@ impl Job {
         if map.rows.iter().any(Option::is_some) {
             keep(&map);
         }
-        self.ended.store(true, Ordering::Release);
     }
 
     fn blocks(&self) -> Vec<Block> {
