@@ -9,10 +9,7 @@ use quantity::{Dimension, Units, show_with};
 use std::f64::consts::PI;
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
-use workshop::power::{self, Told};
-
-/// Speed over which the actuator is taken to need at least to go from closed to open: common practice, no source.
-const FOLLOW_RPM: f64 = 500.0;
+use workshop::power::{self, Told, torque_text};
 
 /// Make a map.
 #[derive(Debug)]
@@ -46,9 +43,8 @@ pub(crate) fn run(job: &MapJob) -> Result<ExitCode, Failure> {
         return Err(Failure::Other("Not enough points came to a steady cycle for a map.".to_owned()));
     };
     let answer = kept.answer(job.units);
-    let (low, high) = grid.lift_range_m();
     let leaky = map.leaky_grid();
-    let steepest = (high - low) / (FOLLOW_RPM * PI / 30.0);
+    let steepest = power::steepest_m_per_rad_s(&grid, power::USUAL_FOLLOW_RPM);
     let told = power::told(&answer, &grid, map.wanted.leak_m2.zip(leaky.as_ref()), steepest);
     output::print(&if job.json {
         let told = serde_json::json!({ "engine": engine.name, "map": map, "told": told });
@@ -97,7 +93,7 @@ fn as_text(name: &str, invented: bool, map: &TorqueMap, told: &Told, units: Unit
     for row in &told.costs {
         let worst = row.worst.map_or_else(
             || "nothing at any speed".to_owned(),
-            |(lost, speed)| format!("{} at {:.0} rpm", torque(lost, units), speed * 30.0 / PI),
+            |(lost, speed)| format!("{} at {:.0} rpm", torque_text(lost, 2, units), speed * 30.0 / PI),
         );
         text.item(0, "-", &format!("{}: {worst}", row.name));
     }
@@ -113,7 +109,7 @@ fn as_text(name: &str, invented: bool, map: &TorqueMap, told: &Told, units: Unit
 
 fn rows(told: &Told, units: Units) -> Vec<Vec<String>> {
     let none = || "–".to_owned();
-    let n_m = |torque_n_m: Option<f64>| torque_n_m.map_or_else(none, |t| torque(t, units));
+    let n_m = |torque_n_m: Option<f64>| torque_n_m.map_or_else(none, |t| torque_text(t, 2, units));
     let length = |m: f64| show_with(m, if units == Units::Metric { 1 } else { 3 }, Dimension::Length, units);
     told.speeds
         .iter()
@@ -129,11 +125,4 @@ fn rows(told: &Told, units: Units) -> Vec<Vec<String>> {
             ]
         })
         .collect()
-}
-
-fn torque(n_m: f64, units: Units) -> String {
-    match units {
-        Units::Metric => format!("{n_m:.2} N·m"),
-        Units::Inch => format!("{:.2} lbf·ft", n_m * 0.737_562_149),
-    }
 }

@@ -10,6 +10,7 @@ use gas::cycle::{Flow, Model, Point, Settings};
 use quantity::{Dimension, Measured, Units, show_value, show_with};
 use std::process::ExitCode;
 use workshop::Shown;
+use workshop::power::torque_text;
 
 /// Where the valve stands.
 #[derive(Debug, Clone, Copy)]
@@ -122,7 +123,8 @@ fn as_text(kept: &Kept, model: &Model, point: &Point, units: Units) -> String {
     text.gap();
     text.paragraph(
         0,
-        "Computed by one-dimensional gas dynamics from the engine file; no measured curve of this engine stands behind it.",
+        "Computed by one-dimensional gas dynamics from the engine file; no measured curve of this engine stands behind it, and \
+         the torque may be off by a fifth and more.",
     );
     text.into()
 }
@@ -136,7 +138,7 @@ fn rows(point: &Point, units: Units) -> Vec<(&'static str, String)> {
     vec![
         ("Engine speed", show_with(point.speed_rad_s, 0, Dimension::Speed, units)),
         ("Edge above closed", show_value(point.lift_m, Dimension::Length, units)),
-        ("Torque", show_with(point.torque_n_m, 2, Dimension::Torque, units)),
+        ("Torque", torque_text(point.torque_n_m, 2, units)),
         ("Power", show_with(point.power_w, 2, Dimension::Power, units)),
         ("Indicated mean effective pressure", bar(point.imep_pa)),
         ("Pumping", bar(point.pmep_pa)),

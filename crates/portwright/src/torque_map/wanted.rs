@@ -10,7 +10,8 @@ use std::f64::consts::PI;
 const USUAL: (usize, usize) = (24, 8);
 /// Most of each that are taken on.
 const MOST: (usize, usize) = (96, 32);
-/// Mean piston speed at the ends of the usual range, m/s: below, such engines hardly run; above, few last.
+/// Mean piston speed at the ends of the usual range, m/s: below, such engines hardly run; above, few last
+/// (common practice, no source).
 const PISTON_M_S: (f64, f64) = (5.0, 24.0);
 /// Leak past the blade whose cost is told, m²: a slit of 0.5 mm along 40 mm.
 const LEAK_M2: f64 = 20e-6;

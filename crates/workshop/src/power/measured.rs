@@ -1,6 +1,8 @@
 //! A dynamometer sheet as it is typed in or brought as CSV.
 
+use super::Told;
 use gas::correction::{Day, Rule};
+use gas::gas::GasError;
 use quantity::{Dimension, parse};
 use serde::Serialize;
 use std::f64::consts::PI;
@@ -23,6 +25,15 @@ pub struct MeasuredPoint {
 pub struct MeasuredCurve {
     /// Points by rising speed.
     pub points: Vec<MeasuredPoint>,
+}
+
+/// A measured point beside what was computed there.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Beside {
+    /// What was measured.
+    pub measured: MeasuredPoint,
+    /// Torque computed for the setting, N m; none outside of the map.
+    pub computed_n_m: Option<f64>,
 }
 
 /// What is wrong with a sheet.
@@ -82,15 +93,48 @@ impl MeasuredCurve {
         }
     }
 
-    /// The points with a rule's factor for the air of the day on them.
+    /// The points as they were on the day, where the sheet says that a rule's factor for the air of that day is on them:
+    /// the computed curve is for the air of the day.
     ///
     /// # Errors
     /// When the day is outside of what the rule takes.
-    pub fn corrected(&self, rule: Rule, day: &Day) -> Result<Self, gas::gas::GasError> {
+    pub fn as_on_the_day(&self, rule: Rule, day: &Day) -> Result<Self, GasError> {
         let factor = rule.correct(day)?.factor;
-        let one = |point: &MeasuredPoint| MeasuredPoint { torque_n_m: point.torque_n_m * factor, ..*point };
+        let one = |point: &MeasuredPoint| MeasuredPoint { torque_n_m: point.torque_n_m / factor, ..*point };
         Ok(Self { points: self.points.iter().map(one).collect() })
     }
+
+    /// Each point beside the torque that was computed for the setting there, straight between the speeds of the map.
+    pub fn beside(&self, told: &Told) -> Vec<Beside> {
+        self.points
+            .iter()
+            .map(|point| Beside { measured: *point, computed_n_m: computed(told, point.speed_rad_s) })
+            .collect()
+    }
+}
+
+impl Beside {
+    /// Computed over measured torque; none outside of the map.
+    pub fn ratio(&self) -> Option<f64> {
+        Some(self.computed_n_m? / self.measured.torque_n_m)
+    }
+
+    /// Mean of the ratios; none when no point lies in the map.
+    pub fn mean_ratio(all: &[Self]) -> Option<f64> {
+        let ratios: Vec<f64> = all.iter().filter_map(Self::ratio).collect();
+        (!ratios.is_empty()).then(|| ratios.iter().sum::<f64>() / ratios.len() as f64)
+    }
+}
+
+fn computed(told: &Told, speed_rad_s: f64) -> Option<f64> {
+    let right = told.speeds.iter().position(|row| row.speed_rad_s >= speed_rad_s)?;
+    let at = &told.speeds[right];
+    if at.speed_rad_s == speed_rad_s {
+        return at.own.torque_n_m;
+    }
+    let before = &told.speeds[right.checked_sub(1)?];
+    let share = (speed_rad_s - before.speed_rad_s) / (at.speed_rad_s - before.speed_rad_s);
+    Some(before.own.torque_n_m? + share * (at.own.torque_n_m? - before.own.torque_n_m?))
 }
 
 /// Two columns of a row.

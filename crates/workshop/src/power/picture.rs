@@ -1,6 +1,6 @@
 //! The map and what is read off it, drawn.
 
-use super::{CostRow, Told, ToldSpeed, Turned};
+use super::{CostRow, Told, ToldSpeed, Turned, torque_unit};
 use drawing::plot::{Along, Axis, Line, Marker, Patch, Plot, Series};
 use drawing::{Scene, Style};
 use gas::map::Grid;
@@ -12,14 +12,6 @@ const SHADED: (usize, usize) = (48, 40);
 
 fn rpm(speed_rad_s: f64) -> f64 {
     speed_rad_s * 30.0 / PI
-}
-
-/// Unit of torque on axes: what one N m is in it, and its symbol.
-fn torque_axis(units: Units) -> (f64, &'static str) {
-    match units {
-        Units::Metric => (1.0, "N·m"),
-        Units::Inch => (0.737_562_149, "lbf·ft"),
-    }
 }
 
 fn speed_axis(grid_speeds: impl Iterator<Item = f64> + Clone) -> Axis {
@@ -45,7 +37,7 @@ struct Upright<'a> {
 /// Torque by speed: closed, open, the best of all lifts, and with the setting that is looked at; `measured` points
 /// (rad/s, N m) beside them.
 pub fn torque_scene(told: &Told, measured: &[(f64, f64)], units: Units) -> Scene {
-    let (per, symbol) = torque_axis(units);
+    let (per, symbol) = torque_unit(units);
     let axis = Axis::new("torque", symbol);
     let figure = |_: f64, torque: f64| torque * per;
     by_speed(told, measured, Upright { title: "Torque against engine speed", axis, figure: &figure })
@@ -145,7 +137,7 @@ fn shades(grid: &Grid, to_unit: impl Fn(f64) -> f64) -> Vec<Patch> {
 
 /// What turning the opening adjuster adds to torque, by speed.
 pub fn turned_scene(turned: &[Turned], units: Units) -> Scene {
-    let (per, symbol) = torque_axis(units);
+    let (per, symbol) = torque_unit(units);
     let speeds = turned.iter().flat_map(|t| t.points.iter().map(|b| b.speed_rad_s));
     let mut plot = Plot::new(
         "Worth of turning the opening adjuster",
@@ -171,7 +163,7 @@ pub fn turned_scene(turned: &[Turned], units: Units) -> Scene {
 
 /// What being wrong costs, by speed: the four dearest.
 pub fn costs_scene(rows: &[CostRow], units: Units) -> Scene {
-    let (per, symbol) = torque_axis(units);
+    let (per, symbol) = torque_unit(units);
     let speeds = rows.iter().flat_map(|row| row.by_speed.iter().map(|cost| cost.speed_rad_s));
     let mut plot = Plot::new(
         "Torque lost by a wrong setting",

@@ -156,8 +156,27 @@ fn round_trips_sheets_in_the_usual_writings() {
     let day = Day { pressure_pa: 95_000.0, temperature_k: 303.15, relative_humidity: 0.4 };
     let sheet = MeasuredCurve { points };
     let factor = Rule::SaeJ1349.factor(&day);
-    let corrected = sheet.corrected(Rule::SaeJ1349, &day).unwrap();
-    assert!((corrected.points[1].torque_n_m - 18.2 * factor).abs() < 1e-12);
+    let back = sheet.as_on_the_day(Rule::SaeJ1349, &day).unwrap();
+    assert!((back.points[1].torque_n_m * factor - 18.2).abs() < 1e-12);
+}
+
+#[test]
+fn exact_a_measured_point_stands_beside_the_computed_one() {
+    let answer = demo();
+    let grid = made(answer.solution().case.drop_m);
+    let told = told(&answer, &grid, None, f64::INFINITY);
+    let sheet = MeasuredCurve::read("9500 rpm; 16.0 N·m\n11000 rpm; 16.0 N·m\n15000 rpm; 16.0 N·m").unwrap();
+    let beside = sheet.beside(&told);
+    let at = |row: usize| told.speeds[row].own.torque_n_m.unwrap();
+    // The speeds of the map are whole thousands from 2000 rpm on.
+    assert!((beside[0].computed_n_m.unwrap() - 0.5 * (at(7) + at(8))).abs() < 1e-9);
+    assert!((beside[1].ratio().unwrap() - at(9) / 16.0).abs() < 1e-9);
+    assert_eq!(beside[2].computed_n_m, None);
+    let mean = Beside::mean_ratio(&beside).unwrap();
+    assert!((mean - 0.5 * (beside[0].ratio().unwrap() + beside[1].ratio().unwrap())).abs() < 1e-12);
+    assert_eq!(Beside::mean_ratio(&beside[2..]), None);
+    let top = told.speeds.last().unwrap();
+    assert!(top.given_away().unwrap().abs() < 1e-3, "flush is best at the top");
 }
 
 #[test]

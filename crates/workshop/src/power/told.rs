@@ -2,7 +2,7 @@
 
 use super::costs::{CostRow, costs, own_schedule};
 use super::setting_curve::{SettingPoint, setting_curve, turned};
-use super::{SAME, Turned};
+use super::{SAME, Turned, torque_text};
 use crate::Answer;
 use gas::map::{Grid, Peak, Schedule, best, crossings};
 use quantity::{Dimension, Units};
@@ -50,6 +50,13 @@ pub struct Told {
     pub costs: Vec<CostRow>,
     /// What it rests on.
     pub rests_on: Vec<String>,
+}
+
+impl ToldSpeed {
+    /// Share of the best torque at this speed that the setting's lift gives away; none where either is missing.
+    pub fn given_away(&self) -> Option<f64> {
+        Some(1.0 - self.own.torque_n_m? / self.peak?.torque_n_m)
+    }
 }
 
 /// Reads the map for one engine. `steepest_m_per_rad_s` is how fast the actuator can follow, in m of lift for each rad/s
@@ -108,18 +115,12 @@ impl Words {
     }
 
     fn torque(&self, n_m: f64) -> String {
-        match self.0 {
-            Units::Metric => format!("{n_m:.1} N·m"),
-            Units::Inch => format!("{:.1} lbf·ft", n_m * 0.737_562_149),
-        }
+        torque_text(n_m, 1, self.0)
     }
 
     /// Torque with two decimals, for differences.
     fn small(&self, n_m: f64) -> String {
-        match self.0 {
-            Units::Metric => format!("{n_m:.2} N·m"),
-            Units::Inch => format!("{:.2} lbf·ft", n_m * 0.737_562_149),
-        }
+        torque_text(n_m, 2, self.0)
     }
 
     fn power(&self, w: f64) -> String {
@@ -224,7 +225,8 @@ fn dearest(told: &Told, words: &Words) -> Option<String> {
 fn rests_on(known: bool) -> Vec<String> {
     let mut out = vec![
         "The torque is computed by one-dimensional gas dynamics from the figures of the engine file; no measured curve of \
-         this engine stands behind it. Differences between two valve positions are surer than the torque itself."
+         this engine stands behind it. It may be off by a fifth and more, mostly by discharge coefficients, scavenging \
+         and burning. Differences between two valve positions are surer."
             .to_string(),
         "Torque within 0.5 % of the best counts as the same.".to_string(),
         "The controller is taken to send the servo to park below its opening speed, to full travel from its full-open speed \

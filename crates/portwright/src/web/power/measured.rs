@@ -1,12 +1,12 @@
 //! A dynamometer sheet beside the computed curve.
 
 use super::super::subject::Card;
-use super::table::{rpm, torque};
+use super::table::rpm;
 use engine::model::Engine;
 use gas::correction::{Day, Rule};
 use maud::{Markup, html};
 use quantity::Units;
-use workshop::power::{MeasuredCurve, MeasuredProblem, Told};
+use workshop::power::{Beside, MeasuredCurve, MeasuredProblem, Told, torque_text};
 
 /// Where the job card keeps sheet and rule.
 const SHEET: &str = "power.sheet";
@@ -46,22 +46,17 @@ fn word(rule: Rule) -> &'static str {
     }
 }
 
-/// What the figures of the sheet are divided by to stand for the air of the engine file's day: the computed curve is for
-/// that air. 1 without a rule or a day.
-fn factor(typed: &Typed, engine: &Engine) -> Option<f64> {
-    let rule = typed.rule?;
-    let day = Day::of(engine.gas.ambient.as_ref()?);
-    Some(rule.correct(&day).ok()?.factor)
+/// The sheet as it was on the day: one that says it was corrected is taken back, where the engine file gives the air.
+fn on_the_day(typed: &Typed, engine: &Engine) -> Option<MeasuredCurve> {
+    let curve = typed.read.as_ref().ok()?;
+    let back = |rule: Rule| curve.as_on_the_day(rule, &Day::of(engine.gas.ambient.as_ref()?)).ok();
+    Some(typed.rule.and_then(back).unwrap_or_else(|| curve.clone()))
 }
 
-/// Measured points beside the computed curve: speed rad/s, torque N m. A sheet that says it was corrected by a rule is
-/// taken back to the air of the day.
+/// Measured points beside the computed curve: speed rad/s, torque N m.
 pub(super) fn points(typed: &Typed, engine: &Engine) -> Vec<(f64, f64)> {
-    let back = factor(typed, engine).unwrap_or(1.0);
-    let curve = typed.read.as_ref().ok();
-    curve.map_or_else(Vec::new, |curve| {
-        curve.points.iter().map(|point| (point.speed_rad_s, point.torque_n_m / back)).collect()
-    })
+    let points = on_the_day(typed, engine).unwrap_or_default().points;
+    points.iter().map(|point| (point.speed_rad_s, point.torque_n_m)).collect()
 }
 
 pub(super) fn section(card: &Card, typed: &Typed, engine: &Engine, told: &Told, units: Units) -> Markup {
@@ -103,41 +98,22 @@ pub(super) fn section(card: &Card, typed: &Typed, engine: &Engine, told: &Told, 
 
 /// Each measured point with what was computed there.
 fn compared(typed: &Typed, engine: &Engine, told: &Told, units: Units) -> Markup {
-    let computed = |speed: f64| {
-        let speeds = &told.speeds;
-        let right = speeds.iter().position(|row| row.speed_rad_s >= speed)?;
-        let at = &speeds[right];
-        if at.speed_rad_s == speed {
-            return at.own.torque_n_m;
-        }
-        let before = &speeds[right.checked_sub(1)?];
-        let share = (speed - before.speed_rad_s) / (at.speed_rad_s - before.speed_rad_s);
-        Some(before.own.torque_n_m? + share * (at.own.torque_n_m? - before.own.torque_n_m?))
-    };
-    let points = points(typed, engine);
-    let ratios: Vec<f64> =
-        points.iter().filter_map(|(speed, measured)| Some(computed(*speed)? / measured)).collect();
-    let mean = ratios.iter().sum::<f64>() / ratios.len().max(1) as f64;
+    let beside = on_the_day(typed, engine).unwrap_or_default().beside(told);
     html! {
         table.wide {
             thead { tr { th scope="col" { "Speed" } th scope="col" { "Measured" } th scope="col" { "Computed" } th scope="col" { "Computed over measured" } } }
             tbody {
-                @for (speed, measured) in &points {
+                @for point in &beside {
                     tr {
-                        th scope="row" { (rpm(*speed)) }
-                        td data-label="Measured" { (torque(*measured, 1, units)) }
-                        @match computed(*speed) {
-                            Some(value) => {
-                                td data-label="Computed" { (torque(value, 1, units)) }
-                                td data-label="Over measured" { (format!("{:.2}", value / measured)) }
-                            }
-                            None => { td data-label="Computed" { "outside of the map" } td data-label="Over measured" { "–" } }
-                        }
+                        th scope="row" { (rpm(point.measured.speed_rad_s)) }
+                        td data-label="Measured" { (torque_text(point.measured.torque_n_m, 1, units)) }
+                        td data-label="Computed" { (point.computed_n_m.map_or_else(|| "outside of the map".to_owned(), |t| torque_text(t, 1, units))) }
+                        td data-label="Over measured" { (point.ratio().map_or_else(|| "–".to_owned(), |ratio| format!("{ratio:.2}"))) }
                     }
                 }
             }
         }
-        @if !ratios.is_empty() {
+        @if let Some(mean) = Beside::mean_ratio(&beside) {
             p { "On the average the computed torque is " (format!("{mean:.2}")) " times the measured one. What a chain, a roller and the tyre take stands in that too: a curve measured at the wheel lies lower." }
         }
         @if let Some(rule) = typed.rule {

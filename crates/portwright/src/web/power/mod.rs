@@ -23,7 +23,7 @@ use quantity::Units;
 use record::{RecordError, ResultId};
 use serde::Deserialize;
 use std::sync::Arc;
-use workshop::power::WaysTorque;
+use workshop::power::{USUAL_FOLLOW_RPM, WaysTorque};
 use workshop::procedure::Comparison;
 
 /// The addresses of this room.
@@ -61,9 +61,9 @@ impl Asked {
         asked.filter(|value| value.is_finite()).unwrap_or(usual).clamp(low, high)
     }
 
-    /// Speed over which the whole travel may be made, rpm: common practice, no source, when nothing is asked.
+    /// Speed over which the whole travel may be made, rpm.
     fn follow_rpm(&self) -> f64 {
-        Self::number(self.follow.as_ref(), 500.0, (0.0, 10_000.0))
+        Self::number(self.follow.as_ref(), USUAL_FOLLOW_RPM, (0.0, 10_000.0))
     }
 }
 

@@ -153,8 +153,7 @@ fn shown(subject: &Subject, card: &Card, room: &Room, found: &Found, units: Unit
 }
 
 fn tell(answer: &Arc<Answer>, grid: &Grid, map: &TorqueMap, asked: &Asked) -> Told {
-    let (low, high) = grid.lift_range_m();
-    let steepest = (high - low) / (asked.follow_rpm() * PI / 30.0);
+    let steepest = power::steepest_m_per_rad_s(grid, asked.follow_rpm());
     let leaky = map.leaky_grid();
     power::told(answer, grid, map.wanted.leak_m2.zip(leaky.as_ref()), steepest)
 }
@@ -218,7 +217,7 @@ fn schedule(told: &Told, grid: &Grid, base: &str, units: Units, asked: &Asked) -
                             }
                             td data-label="Schedule" { (row.best_m.map_or_else(|| "–".to_owned(), length)) }
                             td data-label="This setting" { (show(&Measured::normal(row.own.lift_m, row.own.lift_u_m, Dimension::Length), units)) }
-                            td data-label="Given away" { (given_away(row)) }
+                            td data-label="Given away" { (row.given_away().map_or_else(|| "–".to_owned(), percent)) }
                         }
                     }
                 }
@@ -232,13 +231,6 @@ fn schedule(told: &Told, grid: &Grid, base: &str, units: Units, asked: &Asked) -
 /// One figure where both ends are shown alike.
 fn range(from: String, to: String) -> String {
     if from == to { from } else { format!("{from} to {to}") }
-}
-
-fn given_away(row: &power::ToldSpeed) -> String {
-    match (row.peak, row.own.torque_n_m) {
-        (Some(peak), Some(own)) => format!("{:.1} %", 100.0 * (1.0 - own / peak.torque_n_m)),
-        _ => "–".to_owned(),
-    }
 }
 
 fn half_turn(told: &Told, units: Units) -> Markup {

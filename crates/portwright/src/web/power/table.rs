@@ -6,18 +6,10 @@ use gas::cycle::Point;
 use maud::{Markup, html};
 use quantity::{Dimension, Units, show_with};
 use std::f64::consts::PI;
-use workshop::power::{self, Told};
+use workshop::power::{self, Told, torque_text};
 
 pub(in crate::web) fn rpm(speed_rad_s: f64) -> String {
     format!("{:.0} rpm", speed_rad_s * 30.0 / PI)
-}
-
-pub(in crate::web) fn torque(n_m: f64, decimals: usize, units: Units) -> String {
-    let (figure, unit) = match units {
-        Units::Metric => (n_m, "N·m"),
-        Units::Inch => (n_m * 0.737_562_149, "lbf·ft"),
-    };
-    format!("{figure:.decimals$} {unit}").replace('-', "\u{2212}")
 }
 
 /// The opening adjuster turned, at every speed.
@@ -39,14 +31,14 @@ pub(super) fn turned(told: &Told, units: Units) -> Markup {
                     tr {
                         th scope="row" { (rpm(row.speed_rad_s)) }
                         td data-label="This setting" {
-                            (row.own.torque_n_m.map_or_else(|| "no figure".to_owned(), |t| torque(t, 1, units)))
+                            (row.own.torque_n_m.map_or_else(|| "no figure".to_owned(), |t| torque_text(t, 1, units)))
                             @if let Some((least, most)) = row.own.band_n_m {
-                                span.from { (torque(least, 2, units)) " to " (torque(most, 2, units)) }
+                                span.from { (torque_text(least, 2, units)) " to " (torque_text(most, 2, units)) }
                             }
                         }
                         @for turned in &told.turned {
                             @let gain = turned.gains_n_m.get(at).copied().flatten();
-                            td data-label=(name(turned.turns)) { (gain.map_or_else(|| "–".to_owned(), |g| torque(g, 2, units))) }
+                            td data-label=(name(turned.turns)) { (gain.map_or_else(|| "–".to_owned(), |g| torque_text(g, 2, units))) }
                         }
                     }
                 }
@@ -71,7 +63,7 @@ pub(super) fn costs(told: &Told, units: Units) -> Markup {
                             th scope="row" { (row.name) @if row.held { span.from { "held at the last lift of the map where it would go beyond" } } }
                             @match row.worst {
                                 Some((lost, speed)) => {
-                                    td data-label="Most torque lost" { (torque(lost, 2, units)) }
+                                    td data-label="Most torque lost" { (torque_text(lost, 2, units)) }
                                     td data-label="At" { (rpm(speed)) }
                                 }
                                 None => { td data-label="Most torque lost" { "nothing at any speed" } td data-label="At" { "–" } }
@@ -128,7 +120,7 @@ fn point(speed_rad_s: f64, cell: &Cell, units: Units) -> Markup {
 fn figures(point: &Point, units: Units) -> Markup {
     let percent = |share: f64| format!("{:.0} %", 100.0 * share);
     html! {
-        td data-label="Torque" { (torque(point.torque_n_m, 1, units)) }
+        td data-label="Torque" { (torque_text(point.torque_n_m, 1, units)) }
         td data-label="Power" { (show_with(point.power_w, 1, Dimension::Power, units)) }
         td data-label="Delivery ratio" { (format!("{:.2}", point.delivery_ratio)) }
         td data-label="Trapping" { (percent(point.trapping_efficiency)) }

@@ -17,7 +17,7 @@ use maud::{Markup, html};
 use quantity::{Dimension, Units, show_with};
 use std::f64::consts::PI;
 use std::sync::Arc;
-use workshop::power::{Held, exchange_scene, exhaust_scene};
+use workshop::power::{Held, exchange_scene, exhaust_scene, torque_text};
 
 /// Speed and lift that are looked at.
 struct Place {
@@ -64,17 +64,18 @@ pub(super) fn section(subject: &Subject, found: &Found, grid: &Grid, units: Unit
                 }
                 button.button.no-script type="submit" { "Draw this place" }
             }
-            div.drawings { (drawings(subject, &place, units)) }
+            div.drawings { (drawings(subject, found, &place, units)) }
             p.actions { a.button.plain href={ (base) "/power/traces.csv?speed=" (format!("{:.0}", place.speed_rad_s * 30.0 / PI)) "&lift=" (format!("{:.0}", 100.0 * place.lift_m / place.flush_m)) } { "These traces as CSV" } }
         }
     }
 }
 
 /// Closed, the lift that is looked at, and flush, run side by side.
-fn run(subject: &Subject, place: &Place) -> Result<[Point; 3], String> {
+fn run(subject: &Subject, found: &Found, place: &Place) -> Result<[Point; 3], String> {
     let model = Model::of(&subject.kept.reading.engine).map_err(|why| why.to_string())?;
     let lifts = [0.0, place.lift_m, place.flush_m];
-    let settings = gas::cycle::Settings::default();
+    // As the map was run: the same throttle.
+    let settings = found.map.wanted.settings();
     let mut on = |_| Flow::Continue;
     let run =
         model.run(place.speed_rad_s, &lifts, &settings, None, &mut on).map_err(|why| why.to_string())?;
@@ -82,9 +83,9 @@ fn run(subject: &Subject, place: &Place) -> Result<[Point; 3], String> {
     points.try_into().map_err(|_| "The run gave no point.".to_owned())
 }
 
-fn drawings(subject: &Subject, place: &Place, units: Units) -> Markup {
+fn drawings(subject: &Subject, found: &Found, place: &Place, units: Units) -> Markup {
     let engine = &subject.kept.reading.engine;
-    match run(subject, place) {
+    match run(subject, found, place) {
         Ok([closed, chosen, open]) => {
             let held = [
                 Held { name: "closed", style: Style::Curve2, point: &closed },
@@ -114,7 +115,7 @@ fn told(place: &Place, held: &[Held<'_>], units: Units) -> String {
             format!(
                 "{}: {}, delivery ratio {:.2}, trapping {:.0} %",
                 held.name,
-                super::table::torque(point.torque_n_m, 1, units),
+                torque_text(point.torque_n_m, 1, units),
                 point.delivery_ratio,
                 100.0 * point.trapping_efficiency
             )
@@ -135,7 +136,7 @@ pub(super) async fn show_fragment(
     Query(asked): Query<Asked>,
 ) -> Result<Markup, Refusal> {
     work(move || match latest(&app, &subject)? {
-        Some(found) => Ok(drawings(&subject, &Place::of(&asked, &found), choices.units)),
+        Some(found) => Ok(drawings(&subject, &found, &Place::of(&asked, &found), choices.units)),
         None => Err(Refusal::no_page()),
     })
     .await?
@@ -150,7 +151,7 @@ pub(super) async fn take_csv(
     work(move || {
         let found = latest(&app, &subject)?.ok_or_else(Refusal::no_page)?;
         let place = Place::of(&asked, &found);
-        let [_, chosen, _] = run(&subject, &place).map_err(Refusal::not_taken)?;
+        let [_, chosen, _] = run(&subject, &found, &place).map_err(Refusal::not_taken)?;
         let name = format!("{}-traces.csv", file_stem(&subject.kept.reading.engine.name));
         Ok(download("text/csv; charset=utf-8", &name, traces_csv(&chosen.traces).into_bytes()))
     })

@@ -1,9 +1,9 @@
 //! What each way of setting gives in torque, read off the job card's map.
 
-use super::super::power::table::{rpm, torque};
+use super::super::power::table::rpm;
 use maud::{Markup, html};
 use quantity::Units;
-use workshop::power::{Reached, WaysTorque};
+use workshop::power::{Reached, WaysTorque, torque_text};
 
 /// The section; without a map, the way to one.
 pub(super) fn section(base: &str, known: Option<&WaysTorque>, units: Units) -> Markup {
@@ -50,8 +50,8 @@ fn figure(reached: Option<Reached>, units: Units) -> Markup {
     html! {
         @match reached {
             Some(reached) => {
-                (torque(reached.median_n_m, 2, units))
-                span.from { (torque(reached.least_n_m, 2, units)) " to " (torque(reached.most_n_m, 2, units)) }
+                (torque_text(reached.median_n_m, 2, units))
+                span.from { (torque_text(reached.least_n_m, 2, units)) " to " (torque_text(reached.most_n_m, 2, units)) }
             }
             None => "outside of the map",
         }
