@@ -80,7 +80,12 @@ impl Wanted {
         let from = speed("from", typed.from, usual.0)?;
         let to = speed("to", typed.to, usual.1)?;
         if to - from < 100.0 * PI / 30.0 {
-            let text = "the highest speed must be 100 rpm or more above the lowest; raise it".to_string();
+            let rpm = |speed: f64| format!("{:.0} rpm", speed * 30.0 / PI);
+            let text = format!(
+                "the highest speed, {}, must be 100 rpm or more above the lowest, {}; raise it",
+                rpm(to),
+                rpm(from)
+            );
             return Err(WantedProblem { field: "to", text });
         }
         let speeds = count("speeds", typed.speeds, USUAL.0, MOST.0)?;
