@@ -10,9 +10,17 @@ const CHECKER: &str = "axe-core@4.10.3";
 
 /// Builds the program and runs the journeys.
 pub(crate) fn run(workspace: &Workspace) -> Result<String> {
-    command::run(command::cargo(&workspace.root).args(["build", "--package", "portwright"]))?;
+    // Builds the program beside a test of its own, with the features that the other tests gave it: nothing is compiled
+    // twice.
+    command::run(command::cargo(&workspace.root).args([
+        "test",
+        "--workspace",
+        "--test",
+        "command_line",
+        "--no-run",
+    ]))?;
     let checker = fetch_checker(&workspace.target.join("axe"))?;
-    let mut cargo = test_run::start(workspace, &["--package", "browser"]);
+    let mut cargo = test_run::start(workspace, test_run::Part::Browser);
     cargo
         .env("PORTWRIGHT_BIN", workspace.target.join("debug").join("portwright"))
         // Errors carry backtraces when asked to; the harness asks the page often, which makes them dear.

@@ -7,7 +7,7 @@ use std::process::Command;
 /// Runs them with nextest when it is installed, else with cargo's own runner.
 pub(crate) fn run(workspace: &Workspace) -> Result<String> {
     validation::clear_records(workspace)?;
-    let mut cargo = start(workspace, &["--workspace", "--exclude", "browser"]);
+    let mut cargo = start(workspace, Part::WithoutBrowser);
     cargo.env(validation::RECORDS_VARIABLE, validation::records_file(workspace));
     let (passed, lines) = command::watch(&mut cargo)?;
     let note = summary_of(&lines);
@@ -21,16 +21,41 @@ pub(crate) fn run(workspace: &Workspace) -> Result<String> {
 /// checked. `PROPTEST_RNG_SEED=7 PROPTEST_CASES=20000 cargo test` looks further.
 const SEED: (&str, &str) = ("PROPTEST_RNG_SEED", "20260");
 
-/// A test command on some crates, documentation tests left out.
-pub(crate) fn start(workspace: &Workspace, crates: &[&str]) -> Command {
+/// Which tests are run.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Part {
+    WithoutBrowser,
+    Browser,
+    Published,
+}
+
+impl Part {
+    /// Arguments for nextest and for cargo's own runner. The first two select all crates where that is possible: another
+    /// selection has other features, and would compile the typesetter once more.
+    fn arguments(self) -> [&'static [&'static str]; 2] {
+        match self {
+            Self::WithoutBrowser => {
+                [&["--workspace", "-E", "not package(browser)"], &["--workspace", "--exclude", "browser"]]
+            }
+            Self::Browser => [&["--workspace", "--test", "journeys"], &["--workspace", "--test", "journeys"]],
+            Self::Published => [&["--package", "published"], &["--package", "published"]],
+        }
+    }
+}
+
+/// A test command, documentation tests left out.
+pub(crate) fn start(workspace: &Workspace, part: Part) -> Command {
     let mut cargo = command::cargo(&workspace.root);
     if std::env::var_os(SEED.0).is_none() {
         cargo.env(SEED.0, SEED.1);
     }
+    let [nextest, own] = part.arguments();
     if command::works(command::cargo(&workspace.root).args(["nextest", "--version"])) {
-        cargo.args(["nextest", "run", "--no-fail-fast", "--no-tests", "pass"]).args(crates);
+        cargo.args(["nextest", "run", "--no-fail-fast", "--no-tests", "pass"]).args(nextest);
     } else {
-        cargo.args(["test", "--no-fail-fast", "--lib", "--bins", "--tests"]).args(crates);
+        let targets: &[&str] =
+            if matches!(part, Part::Browser) { &[] } else { &["--lib", "--bins", "--tests"] };
+        cargo.args(["test", "--no-fail-fast"]).args(targets).args(own);
     }
     cargo
 }

@@ -22,7 +22,7 @@ difference, the widest difference accepted and why.
 /// Runs the checks and writes the page.
 pub(crate) fn write(workspace: &Workspace) -> Result<String> {
     clear_records(workspace)?;
-    let mut cargo = test_run::start(workspace, &["--package", "published"]);
+    let mut cargo = test_run::start(workspace, test_run::Part::Published);
     command::run(cargo.env(RECORDS_VARIABLE, records_file(workspace)))?;
     let rows = read_records(workspace)?;
     let page = page_of(&rows);
