@@ -156,6 +156,14 @@ impl<'a, const L: usize> Rig<'a, L> {
         sum
     }
 
+    /// Works out pressures and temperatures as they stand.
+    pub(crate) fn look(&mut self) {
+        let (gas, set) = (&self.model.caloric, self.set);
+        for run in self.runs_mut() {
+            run.duct.prepare(gas, set);
+        }
+    }
+
     /// Pressure, temperature and burned share of every cell and vessel in one lane.
     pub(crate) fn remembered(&self, lane: usize) -> Vec<[f64; 3]> {
         let gas = &self.model.caloric;

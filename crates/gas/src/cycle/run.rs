@@ -1,5 +1,6 @@
 //! Turn after turn until every lane has settled.
 
+use super::carry::Carry;
 use super::ledger::Ledger;
 use super::missing::ModelError;
 use super::model::Model;
@@ -101,6 +102,9 @@ pub struct Run {
 const LIMIT: f64 = 0.96;
 /// How much shorter the steps of a lane become that was too fast, and how often.
 const HURRIES: [f64; 4] = [1.0, 1.25, 1.6, 2.5];
+/// What is still to come down the pipe is put there after every second turn while it is more than this share of the
+/// tolerance.
+const CARRIED: f64 = 0.3;
 /// Lanes that run side by side, at most.
 const LANES: usize = 8;
 
@@ -221,8 +225,10 @@ struct Job<'a> {
 }
 
 /// What is kept of one lane while it runs.
+#[derive(Default)]
 struct Watch {
     settling: Settling,
+    carry: Carry,
     done: bool,
     too_fast: bool,
     result: Option<Lane>,
@@ -249,7 +255,7 @@ impl<'a> Job<'a> {
         }
         let recorder = Recorder::new(&rig, &self.settings.probes, times.ticks.len());
         let mut watches: Vec<Watch> = (0..lifts_m.len())
-            .map(|_| Watch { settling: Settling::default(), done: false, too_fast: false, result: None })
+            .map(|_| Watch { done: false, too_fast: false, ..Watch::default() })
             .collect();
         for cycle in 1..=self.settings.most_cycles {
             self.turn(&mut rig, &times, &recorder, &lifts, cycle, &mut watches);
@@ -309,16 +315,27 @@ impl<'a> Job<'a> {
             }
             recorder.note(rig, at, tick.to_rad, &mut traces);
         }
+        rig.look();
         for (lane, watch) in watches.iter_mut().enumerate().filter(|(_, watch)| !watch.done) {
+            let coming = watch.carry.look(rig, lane, -ledger.tail[0][lane]);
             let turn = Turn {
                 work_j: ledger.above_j[lane] + ledger.below_j[lane],
                 work_floor_j: 0.1 * self.model.air.pressure_pa * self.model.swept_m3(),
                 delivery: delivered_kg(&ledger, lane)
                     / (self.model.air_density_kg_m3() * self.model.swept_m3()),
                 state: rig.remembered(lane),
+                coming: coming.size(),
             };
             match watch.settling.take(turn, self.settings.tolerance) {
-                Verdict::Moving => continue,
+                Verdict::Moving => {
+                    let far = Change::STATE_WEIGHT * coming.size() > CARRIED * self.settings.tolerance;
+                    if far && cycle.is_multiple_of(2) && cycle <= 12 {
+                        watch.carry.put(rig, lane, &coming);
+                        rig.look();
+                        watch.settling.put(rig.remembered(lane));
+                    }
+                    continue;
+                }
                 Verdict::Alternating => {
                     watch.result = Some(Lane::Failed(NotConverged::Alternates {
                         rpm: rpm(self.speed_rad_s),

@@ -39,6 +39,8 @@ pub(crate) struct Turn {
     pub(crate) delivery: f64,
     /// Pressure Pa, temperature K and burned share of every cell and vessel at the end.
     pub(crate) state: Vec<[f64; 3]>,
+    /// What is still to come down the pipe, see [`super::carry`].
+    pub(crate) coming: f64,
 }
 
 impl Turn {
@@ -60,14 +62,14 @@ impl Turn {
 }
 
 /// Turns that are compared with the newest one.
-const REACH: usize = 3;
+const REACH: usize = 2;
 
 /// What is known of a lane's way to the steady cycle.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Settling {
     /// The last turns, the newest last; [`REACH`] at most.
     turns: Vec<Turn>,
-    /// Measures against the turn one, two and three before; newest last.
+    /// Measures against the turn before and the one before that; newest last.
     measures: [Vec<f64>; REACH],
     /// Against the turn before, by part.
     pub(crate) last: Change,
@@ -106,14 +108,21 @@ impl Settling {
         self.verdict(tolerance)
     }
 
+    /// The gas was moved on after the newest turn: the next one begins with this state.
+    pub(crate) fn put(&mut self, state: Vec<[f64; 3]>) {
+        if let Some(turn) = self.turns.last_mut() {
+            turn.state = state;
+        }
+    }
+
     fn verdict(&self, tolerance: f64) -> Verdict {
-        let [one, two, three] = &self.measures;
-        let [.., then, _, reach] = three[..] else { return Verdict::Moving };
-        let ([.., before, now], [.., stride]) = (&one[..], &two[..]) else { return Verdict::Moving };
-        // A drift adds up over three turns, what goes to and fro does not.
-        let shrinking = (reach / then.max(f64::MIN_POSITIVE)).sqrt().min(SLOWEST);
-        let to_come = reach / REACH as f64 * shrinking / (1.0 - shrinking);
-        let still = [*now, *before, *stride, reach, to_come];
+        let [one, two] = &self.measures;
+        let ([.., before, now], [.., stride], Some(last)) = (&one[..], &two[..], self.turns.last()) else {
+            return Verdict::Moving;
+        };
+        let shrinking = (now / before.max(f64::MIN_POSITIVE)).min(SLOWEST);
+        let to_come = now * shrinking / (1.0 - shrinking);
+        let still = [*now, 0.5 * before, *stride, to_come, Change::STATE_WEIGHT * last.coming];
         if still.iter().all(|change| *change < tolerance) {
             return Verdict::Settled;
         }
@@ -132,7 +141,7 @@ mod tests {
         let mut settling = Settling::default();
         works
             .map(|work_j| {
-                let turn = Turn { work_j, work_floor_j: 1.0, delivery: 1.0, state: vec![[1e5, 300.0, 0.0]] };
+                let turn = Turn { work_j, work_floor_j: 1.0, delivery: 1.0, state: vec![[1e5, 300.0, 0.0]], coming: 0.0 };
                 settling.take(turn, 1e-3)
             })
             .collect()

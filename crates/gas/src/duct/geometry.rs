@@ -194,6 +194,11 @@ impl Geometry {
         self.shapes.last().map_or(0.0, |shape| shape.area_right_m2)
     }
 
+    /// Volume of a cell, m³; 0 for a cell that is not there.
+    pub fn cell_m3(&self, cell: usize) -> f64 {
+        self.shapes.get(cell).map_or(0.0, |shape| shape.volume_m3)
+    }
+
     /// Distance of a cell's middle from the beginning, m; 0 for a cell that is not there.
     pub fn middle_m(&self, cell: usize) -> f64 {
         self.shapes.get(cell).map_or(0.0, |shape| shape.middle_m)

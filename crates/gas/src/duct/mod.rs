@@ -237,6 +237,15 @@ impl<const L: usize> Duct<L> {
         }
     }
 
+    /// Replaces the gas of one lane, cell by cell.
+    pub(crate) fn refill_cells(&mut self, gas: &Caloric, lane: usize, states: &[GasState]) {
+        if lane < L {
+            for (cell, state) in self.cells.iter_mut().zip(states) {
+                cell.put(gas, lane, state);
+            }
+        }
+    }
+
     /// What the duct holds in one lane; zero for a lane that is not there.
     pub fn content(&self, lane: usize) -> Content {
         let mut sum = Content { mass_kg: 0.0, energy_j: 0.0, species_kg: [0.0; 2] };
