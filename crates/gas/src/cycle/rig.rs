@@ -8,7 +8,7 @@ use super::settings::{Settings, Tract};
 use super::trace::FlowsNow;
 use super::walls::Walls;
 use super::zones::Zones;
-use crate::duct::{Duct, GasState, Geometry, Instructions, Section};
+use crate::duct::{Duct, GasState, Geometry, Instructions, Section, ShapeError};
 use crate::end::{Opening, Recovery};
 use crate::reed::{Reed, ReedState};
 use crate::throttle::Throttle;
@@ -239,12 +239,13 @@ fn ducts<const L: usize>(
             continue;
         }
         let own = &pieces[first..at];
-        let cell_m = match tract {
-            Tract::Transfer => Settings::TRANSFER_SHARE * settings.cell_length_m,
-            Tract::Intake => Settings::INTAKE_SHARE * settings.cell_length_m,
-            Tract::Exhaust => settings.cell_length_m,
+        let cell_m = settings.cell_length_m;
+        let cut = match tract {
+            Tract::Transfer => geometry_towards_port(&own[0].section, cell_m),
+            Tract::Intake => geometry(own, Settings::INTAKE_SHARE * cell_m),
+            Tract::Exhaust => geometry(own, cell_m),
         };
-        let geometry = geometry(own, cell_m).map_err(|cause| ModelError::Duct {
+        let geometry = cut.map_err(|cause| ModelError::Duct {
             tract: match tract {
                 Tract::Exhaust => "The exhaust pipe",
                 Tract::Intake => "The intake",
@@ -264,11 +265,33 @@ fn ducts<const L: usize>(
     Ok(runs)
 }
 
-fn geometry(pieces: &[Piece], cell_m: f64) -> Result<Geometry, crate::duct::ShapeError> {
+fn geometry(pieces: &[Piece], cell_m: f64) -> Result<Geometry, ShapeError> {
     let sections: Vec<Section> = pieces.iter().map(|piece| piece.section).collect();
     let length_m: f64 = sections.iter().map(|section| section.length_m).sum();
     // A stub between two steps still needs two cells.
     Geometry::from_sections(&sections, if length_m.is_finite() { cell_m.min(0.5 * length_m) } else { cell_m })
+}
+
+/// A duct whose cells get shorter towards its end: what is blown back into a transfer gets no further than its last cells,
+/// and mixes within each.
+fn geometry_towards_port(section: &Section, cell_m: f64) -> Result<Geometry, ShapeError> {
+    let Section { length_m, begin_m, end_m } = *section;
+    let (mut lengths_m, mut sum_m, mut next_m) = (Vec::new(), 0.0, Settings::PORT_SHARE * cell_m);
+    while sum_m < length_m && sum_m.is_finite() || lengths_m.len() < 2 {
+        lengths_m.push(next_m);
+        sum_m += next_m;
+        next_m = (Settings::PORT_GROWTH * next_m).min(Settings::TRANSFER_SHARE * cell_m);
+    }
+    let area_m2 = |from_begin_m: f64| {
+        let diameter_m = begin_m + (end_m - begin_m) * from_begin_m / length_m;
+        PI / 4.0 * diameter_m * diameter_m
+    };
+    let (mut cells, mut at_m) = (Vec::new(), 0.0);
+    for own_m in lengths_m.iter().rev().map(|own_m| own_m * length_m / sum_m) {
+        cells.push((own_m, area_m2(at_m), area_m2(at_m + own_m), 0));
+        at_m += own_m;
+    }
+    Geometry::from_areas(&cells)
 }
 
 fn start(model: &Model, tract: Tract, share: f64) -> GasState {

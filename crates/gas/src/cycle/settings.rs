@@ -72,8 +72,8 @@ pub struct Probe {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Settings {
     /// Length of a cell that is aimed at, m, 0.002 to 0.05; sections are cut into whole cells. In the transfer ducts it is
-    /// [`Self::TRANSFER_SHARE`] of this: how far burned gas gets into them matters, and they are short. In the intake, where
-    /// waves are weak, it is [`Self::INTAKE_SHARE`] of it.
+    /// [`Self::TRANSFER_SHARE`] of this at most and shrinks towards the port: how far burned gas gets into them matters. In
+    /// the intake, where waves are weak, it is [`Self::INTAKE_SHARE`] of it.
     pub cell_length_m: f64,
     /// Throttle: 0 shut to 1 wide open; none takes the engine file's.
     pub throttle: Option<f64>,
@@ -104,8 +104,12 @@ pub struct Settings {
 }
 
 impl Settings {
-    /// Length of a cell in the transfer ducts over that in the exhaust.
-    pub const TRANSFER_SHARE: f64 = 0.45;
+    /// Length of a cell in the transfer ducts over that in the exhaust, at most.
+    pub const TRANSFER_SHARE: f64 = 0.6;
+    /// Length of the cell at a transfer port over that in the exhaust, and by how much cells grow from there.
+    pub const PORT_SHARE: f64 = 0.25;
+    /// See [`Self::PORT_SHARE`].
+    pub const PORT_GROWTH: f64 = 1.25;
     /// Length of a cell in the intake over that in the exhaust.
     pub const INTAKE_SHARE: f64 = 1.4;
 }

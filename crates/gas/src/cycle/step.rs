@@ -5,9 +5,9 @@
 
 use super::fire::Fire;
 use super::ledger::Ledger;
-use super::rig::Rig;
-use super::timetable::Tick;
-use crate::duct::{Caloric, End, EndFlux, EndState, Row};
+use super::rig::{Rig, Run};
+use super::timetable::{TRANSFER_PARTS, Tick};
+use crate::duct::{Caloric, End, EndFlux, EndState, Instructions, Row};
 use crate::end::{self, Opening, Openings, Recovery, Reservoir, Reservoirs};
 use crate::port::{Discharge, FlowDirection};
 use crate::vessel::{Charge, Contents, Inflow, WoschniPhase, mass_flow_kg_s};
@@ -40,7 +40,9 @@ impl<const L: usize> Rig<'_, L> {
     /// Takes one step; gives the greatest share of a cell that a wave crosses in it, not a number when the state of a
     /// lane is broken.
     pub(crate) fn step(&mut self, tick: &Tick<L>, ledger: &mut Ledger<L>) -> f64 {
-        let crossed = self.advance_ducts(tick.step_s, ledger);
+        let renew = self.settings.duct_walls && self.since_renewal == 0;
+        self.since_renewal = (self.since_renewal + 1) % RENEWAL;
+        let crossed = self.advance_ducts(tick.step_s, renew, ledger);
         self.resize(tick.middle.cylinder_m3, tick.middle.crankcase_m3, ledger);
         let mut flowing = Flowing {
             cylinder: [Inflow::default(); L],
@@ -51,7 +53,7 @@ impl<const L: usize> Rig<'_, L> {
         self.exhaust_port(tick, &ahead, &mut flowing, ledger);
         self.tail(tick.step_s, ledger);
         self.steps_of_area(tick.step_s);
-        self.transfers(tick, &ahead, &mut flowing);
+        let crossed = greater(crossed, self.transfers(tick, &ahead, renew, &mut flowing, ledger));
         self.inlet(tick, &ahead, &mut flowing, ledger);
         self.mouth(tick.step_s, &mut flowing, ledger);
         for l in 0..L {
@@ -70,23 +72,12 @@ impl<const L: usize> Rig<'_, L> {
         crossed
     }
 
-    fn advance_ducts(&mut self, step_s: f64, ledger: &mut Ledger<L>) -> f64 {
-        let gas = &self.model.caloric;
-        let renew = self.settings.duct_walls && self.since_renewal == 0;
-        self.since_renewal = (self.since_renewal + 1) % RENEWAL;
+    /// All but the transfers.
+    fn advance_ducts(&mut self, step_s: f64, renew: bool, ledger: &mut Ledger<L>) -> f64 {
+        let (gas, set) = (&self.model.caloric, self.set);
         let mut crossed = 0.0f64;
-        let runs = self.exhaust.iter_mut().chain(&mut self.intake).chain(&mut self.transfer);
-        for run in runs {
-            let fastest = run.duct.prepare(gas, self.set) * step_s;
-            // Not a number wins.
-            crossed = if fastest > crossed || fastest.is_nan() { fastest } else { crossed };
-            if renew {
-                run.walls.renew(&mut run.duct);
-            }
-            run.duct.advance(gas, step_s, self.set);
-            for (sum, watts) in ledger.from_ducts_j.iter_mut().zip(run.duct.heat_from_wall_w()) {
-                *sum += step_s * watts;
-            }
+        for run in self.exhaust.iter_mut().chain(&mut self.intake) {
+            crossed = greater(crossed, run.advance(gas, step_s, renew, set, ledger));
         }
         crossed
     }
@@ -170,33 +161,52 @@ impl<const L: usize> Rig<'_, L> {
         }
     }
 
-    /// Both ends of the transfer ducts.
-    fn transfers(&mut self, tick: &Tick<L>, ahead: &Ahead<L>, flowing: &mut Flowing<L>) {
-        let gas = &self.model.caloric;
-        let Some(run) = self.transfer.first_mut() else { return };
-        let (port, foot) = (*run.duct.end(End::Far), run.duct.end(End::Begin));
+    /// The transfer ducts and both of their ends, in shorter steps.
+    fn transfers(
+        &mut self,
+        tick: &Tick<L>,
+        ahead: &Ahead<L>,
+        renew: bool,
+        flowing: &mut Flowing<L>,
+        ledger: &mut Ledger<L>,
+    ) -> f64 {
+        let (gas, set) = (&self.model.caloric, self.set);
+        let Some(run) = self.transfer.first_mut() else { return 0.0 };
         let areas = [run.duct.end_area_m2(End::Begin), run.duct.end_area_m2(End::Far)];
         let openings = Openings {
             share_in: [tick.transfer_out_m2 / areas[1]; L],
             share_out: [tick.transfer_in_m2 / areas[1]; L],
             recovery: Recovery::Nothing,
         };
-        let at_foot = self.set.through(foot, &ahead.below, &Openings::same(&Opening::BELL_MOUTH));
-        let at_port = self.set.through(&port, &ahead.above, &openings);
-        for l in 0..L {
-            flowing.crankcase[l] = flowing.crankcase[l].plus(inflow(&at_foot, l, -areas[0]));
-            let into = inflow(&at_port, l, -areas[1]);
-            self.flows[l].transfer_kg_s = into.mass_kg_s;
-            flowing.cylinder[l] = flowing.cylinder[l].plus(into);
-            if into.mass_kg_s > 0.0 {
-                let more_kg = tick.step_s * (into.mass_kg_s - into.species_kg_s[1]);
-                let there_kg = fresh_kg(&self.cylinder, l);
-                let t_k = temperature_k(gas, &port, l);
-                self.zones.admit(l, there_kg, more_kg, t_k, ahead.above.pressure_pa[l]);
+        let share = 1.0 / f64::from(TRANSFER_PARTS);
+        let step_s = share * tick.step_s;
+        let mut crossed = 0.0f64;
+        let (mut to_crankcase, mut to_cylinder) = ([Inflow::default(); L], [Inflow::default(); L]);
+        for part in 0..TRANSFER_PARTS {
+            crossed = greater(crossed, run.advance(gas, step_s, renew && part == 0, set, ledger));
+            let (foot, port) = (run.duct.end(End::Begin), run.duct.end(End::Far));
+            let at_foot = set.through(foot, &ahead.below, &Openings::same(&Opening::BELL_MOUTH));
+            let at_port = set.through(port, &ahead.above, &openings);
+            for l in 0..L {
+                to_crankcase[l] = to_crankcase[l].plus(inflow(&at_foot, l, -areas[0] * share));
+                let into = inflow(&at_port, l, -areas[1] * share);
+                if into.mass_kg_s > 0.0 {
+                    let more_kg = tick.step_s * (into.mass_kg_s - into.species_kg_s[1]);
+                    let there_kg = fresh_kg(&self.cylinder, l) + tick.step_s * fresh(&to_cylinder[l]);
+                    let t_k = temperature_k(gas, port, l);
+                    self.zones.admit(l, there_kg, more_kg, t_k, ahead.above.pressure_pa[l]);
+                }
+                to_cylinder[l] = to_cylinder[l].plus(into);
             }
+            run.duct.close(End::Begin, &at_foot, step_s);
+            run.duct.close(End::Far, &at_port, step_s);
         }
-        run.duct.close(End::Begin, &at_foot, tick.step_s);
-        run.duct.close(End::Far, &at_port, tick.step_s);
+        for l in 0..L {
+            self.flows[l].transfer_kg_s = to_cylinder[l].mass_kg_s;
+            flowing.crankcase[l] = flowing.crankcase[l].plus(to_crankcase[l]);
+            flowing.cylinder[l] = flowing.cylinder[l].plus(to_cylinder[l]);
+        }
+        crossed
     }
 
     fn inlet(&mut self, tick: &Tick<L>, ahead: &Ahead<L>, flowing: &mut Flowing<L>, ledger: &mut Ledger<L>) {
@@ -320,6 +330,33 @@ impl<const L: usize> Rig<'_, L> {
     }
 }
 
+impl<const L: usize> Run<L> {
+    /// Advances the duct but for its ends; gives the share of a cell that a wave crosses.
+    fn advance(
+        &mut self,
+        gas: &Caloric,
+        step_s: f64,
+        renew: bool,
+        set: Instructions,
+        ledger: &mut Ledger<L>,
+    ) -> f64 {
+        let crossed = self.duct.prepare(gas, set) * step_s;
+        if renew {
+            self.walls.renew(&mut self.duct);
+        }
+        self.duct.advance(gas, step_s, set);
+        for (sum, watts) in ledger.from_ducts_j.iter_mut().zip(self.duct.heat_from_wall_w()) {
+            *sum += step_s * watts;
+        }
+        crossed
+    }
+}
+
+/// The greater of both; not a number wins.
+fn greater(one: f64, other: f64) -> f64 {
+    if other > one || other.is_nan() { other } else { one }
+}
+
 pub(crate) fn reservoir(gas: &Caloric, state: &crate::duct::GasState) -> Reservoir {
     let (t, y) = (state.temperature_k, state.y);
     Reservoir {
@@ -340,6 +377,11 @@ fn temperature_k<const L: usize>(gas: &Caloric, end: &EndState<L>, l: usize) -> 
 /// Fresh gas in a vessel, kg.
 fn fresh_kg<const L: usize>(vessel: &Contents<L>, l: usize) -> f64 {
     vessel.mass_kg(l) - vessel.species_kg(l)[1]
+}
+
+/// Fresh gas in what flows, kg/s.
+fn fresh(flow: &Inflow) -> f64 {
+    flow.mass_kg_s - flow.species_kg_s[1]
 }
 
 /// From one vessel to another through effective areas (m²) that differ by direction; positive into the second.

@@ -14,27 +14,35 @@ use std::f64::consts::{PI, TAU};
 
 /// Share of the step that the expected waves would allow.
 const SHARE: f64 = 0.85;
-/// Waves expected in one tract: the fastest (m/s) around the opening of a port, and at other times.
+/// Waves expected in one tract: the fastest (m/s) around the opening of a port, and at other times; by how much both
+/// rise with the mean piston speed (m/s over m/s), as pipes get hotter and flow faster.
 struct Waves {
     fast_m_s: f64,
     calm_m_s: f64,
+    rise: f64,
     /// Crank angle after the opening until which they are fast, and from which they are calm, rad.
     fast_until_rad: f64,
     calm_from_rad: f64,
 }
 
-const EXHAUST: Waves = Waves { fast_m_s: 1200.0, calm_m_s: 900.0, fast_until_rad: 0.7, calm_from_rad: 1.5 };
+const EXHAUST: Waves =
+    Waves { fast_m_s: 820.0, calm_m_s: 600.0, rise: 13.0, fast_until_rad: 0.7, calm_from_rad: 1.5 };
 /// While burned gas may be driven back into them.
-const TRANSFER: Waves = Waves { fast_m_s: 850.0, calm_m_s: 480.0, fast_until_rad: 0.7, calm_from_rad: 1.6 };
-const INTAKE: Waves = Waves { fast_m_s: 520.0, calm_m_s: 520.0, fast_until_rad: 0.0, calm_from_rad: 1.0 };
+const TRANSFER: Waves =
+    Waves { fast_m_s: 850.0, calm_m_s: 480.0, rise: 0.0, fast_until_rad: 0.7, calm_from_rad: 1.6 };
+const INTAKE: Waves =
+    Waves { fast_m_s: 520.0, calm_m_s: 520.0, rise: 0.0, fast_until_rad: 0.0, calm_from_rad: 1.0 };
+/// Steps of the transfer ducts in one step of the whole: their cells are shorter, and all that flows elsewhere need not
+/// be worked out so often.
+pub(crate) const TRANSFER_PARTS: u32 = 3;
 /// Crank angle before an opening from which waves count as fast, rad.
 const BEFORE: f64 = 0.05;
 
 impl Waves {
-    fn speed_m_s(&self, after_opening_rad: f64) -> f64 {
+    fn speed_m_s(&self, after_opening_rad: f64, piston_m_s: f64) -> f64 {
         let since = (after_opening_rad + BEFORE).rem_euclid(TAU);
         let late = (since - self.fast_until_rad) / (self.calm_from_rad - self.fast_until_rad);
-        self.fast_m_s + late.clamp(0.0, 1.0) * (self.calm_m_s - self.fast_m_s)
+        self.fast_m_s + late.clamp(0.0, 1.0) * (self.calm_m_s - self.fast_m_s) + self.rise * piston_m_s
     }
 }
 
@@ -112,7 +120,8 @@ impl<const L: usize> Timetable<L> {
             let sealed = AreaTable::at_lift(&model.engine, *lift_m, 0.0)?;
             tables.push((sealed, AreaTable::at_lift(&model.engine, *lift_m, settings.leak_m2)?));
         }
-        let marks = marks(opens, speed_rad_s, shortest, hurry);
+        let piston_m_s = model.slider.mean_speed_m_s(speed_rad_s);
+        let marks = marks(opens, speed_rad_s, piston_m_s, shortest, hurry);
         let ticks = marks
             .windows(2)
             .map(|pair| tick(model, &tables, &whole, pair[0], pair[1], speed_rad_s))
@@ -126,11 +135,13 @@ fn volumes(model: &Model, angle_rad: f64) -> Volumes {
 }
 
 /// Crank angles at which the steps meet, rad, from -π to π.
-fn marks(opens: Opens, speed_rad_s: f64, shortest: Shortest, hurry: f64) -> Vec<f64> {
+fn marks(opens: Opens, speed_rad_s: f64, piston_m_s: f64, shortest: Shortest, hurry: f64) -> Vec<f64> {
     let stride = |angle_rad: f64| {
-        let exhaust = shortest.exhaust_m / EXHAUST.speed_m_s(angle_rad - opens.exhaust_rad);
-        let transfer = shortest.transfer_m / TRANSFER.speed_m_s(angle_rad - opens.transfer_rad);
-        let intake = shortest.intake_m / INTAKE.speed_m_s(angle_rad);
+        let speed = |waves: &Waves, opens_rad: f64| waves.speed_m_s(angle_rad - opens_rad, piston_m_s);
+        let exhaust = shortest.exhaust_m / speed(&EXHAUST, opens.exhaust_rad);
+        let parts = f64::from(TRANSFER_PARTS);
+        let transfer = parts * shortest.transfer_m / speed(&TRANSFER, opens.transfer_rad);
+        let intake = shortest.intake_m / speed(&INTAKE, 0.0);
         SHARE / hurry * exhaust.min(transfer).min(intake) * speed_rad_s
     };
     // The number of steps by the whole that their lengths come to; then all of them the same share shorter.

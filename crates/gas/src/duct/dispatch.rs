@@ -10,6 +10,7 @@
 use super::caloric::Caloric;
 use super::geometry::Shape;
 use super::state::{Cell, EndFlux, EndState, Primitive};
+use super::pair::Pair;
 use super::vector::{Four, Vector};
 #[cfg(target_arch = "x86_64")]
 use super::wide::Wide;
@@ -118,13 +119,13 @@ fn prepare_wide<const L: usize>(
     cells: &mut [Cell<L>],
     primitives: &mut [Primitive<L>],
 ) -> f64 {
-    prepare::prepare::<L, Wide>(gas, shapes, cells, primitives)
+    if L.is_multiple_of(8) { prepare::prepare::<L, Pair<Wide>>(gas, shapes, cells, primitives) } else { prepare::prepare::<L, Wide>(gas, shapes, cells, primitives) }
 }
 
 #[cfg(target_arch = "x86_64")]
 #[target_feature(enable = "avx2,fma")]
 fn sweep_wide<const L: usize>(work: Work<'_, L>) -> Swept<L> {
-    sweep::sweep::<L, Wide>(work)
+    if L.is_multiple_of(8) { sweep::sweep::<L, Pair<Wide>>(work) } else { sweep::sweep::<L, Wide>(work) }
 }
 
 #[cfg(target_arch = "x86_64")]
@@ -134,5 +135,5 @@ fn through_wide<const L: usize>(
     outside: &Reservoirs<L>,
     openings: &Openings<L>,
 ) -> EndFlux<L> {
-    many::through::<L, Wide>(gas, outside, openings)
+    if L.is_multiple_of(8) { many::through::<L, Pair<Wide>>(gas, outside, openings) } else { many::through::<L, Wide>(gas, outside, openings) }
 }

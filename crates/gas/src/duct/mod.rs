@@ -30,6 +30,7 @@ mod faces;
 mod geometry;
 mod hllc;
 mod limit;
+mod pair;
 mod prepare;
 mod state;
 mod steady;
