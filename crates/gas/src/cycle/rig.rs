@@ -24,6 +24,12 @@ pub(crate) struct Run<const L: usize> {
     pub(crate) from_m: f64,
 }
 
+impl<const L: usize> Run<L> {
+    fn gather<const M: usize>(&self, lanes: &[usize; M]) -> Run<M> {
+        Run { duct: self.duct.gather(lanes), walls: self.walls.clone(), from_m: self.from_m }
+    }
+}
+
 /// All of it.
 #[derive(Debug, Clone)]
 pub(crate) struct Rig<'a, const L: usize> {
@@ -100,6 +106,33 @@ impl<'a, const L: usize> Rig<'a, L> {
             mouth_opening: mouth_opening(model, throat_share),
             inlet_most_m2: 0.0,
         })
+    }
+
+    /// The same engine with some of the lanes only, between two turns.
+    pub(crate) fn gather<const M: usize>(&self, lanes: &[usize; M]) -> Rig<'a, M> {
+        let tract = |runs: &[Run<L>]| -> Vec<Run<M>> { runs.iter().map(|run| run.gather(lanes)).collect() };
+        Rig {
+            model: self.model,
+            settings: self.settings,
+            set: self.set,
+            speed_rad_s: self.speed_rad_s,
+            exhaust: tract(&self.exhaust),
+            intake: tract(&self.intake),
+            transfer: tract(&self.transfer),
+            cylinder: self.cylinder.gather(lanes),
+            crankcase: self.crankcase.gather(lanes),
+            airbox: self.airbox.as_ref().map(|airbox| airbox.gather(lanes)),
+            reed: self.reed.clone(),
+            petals: lanes.map(|lane| self.petals[lane]),
+            fires: lanes.map(|lane| self.fires[lane]),
+            zones: self.zones.gather(lanes),
+            scavenging: self.scavenging.clone(),
+            flows: lanes.map(|lane| self.flows[lane]),
+            since_renewal: self.since_renewal,
+            was_open: lanes.map(|lane| self.was_open[lane]),
+            mouth_opening: self.mouth_opening,
+            inlet_most_m2: self.inlet_most_m2,
+        }
     }
 
     /// Every duct.

@@ -105,8 +105,9 @@ const HURRIES: [f64; 4] = [1.0, 1.25, 1.6, 2.5];
 /// What is still to come down the pipe is put there after every second turn while it is more than this share of the
 /// tolerance.
 const CARRIED: f64 = 0.3;
-/// Lanes that run side by side, at most.
+/// Lanes that run side by side, at most; when no more than `FEW` of them are left they go on by themselves.
 const LANES: usize = 8;
+const FEW: usize = 4;
 
 impl Model {
     /// Runs the engine at a speed (rad/s) with the valve's edge held at lifts (m above closed), side by side, to the
@@ -131,10 +132,10 @@ impl Model {
             for group in open.chunks(LANES) {
                 let job = Job { model: self, settings, speed_rad_s, start, hurry };
                 let lifts: Vec<f64> = group.iter().map(|at| lifts_m[*at]).collect();
-                let lanes = if lifts.len() > 4 {
-                    job.run::<8>(&lifts, progress)?
+                let lanes = if lifts.len() > FEW {
+                    job.run::<LANES>(&lifts, progress)?
                 } else {
-                    job.run::<4>(&lifts, progress)?
+                    job.run::<FEW>(&lifts, progress)?
                 };
                 for (at, lane) in group.iter().zip(lanes) {
                     results[*at] = lane;
@@ -234,13 +235,35 @@ struct Watch {
     result: Option<Lane>,
 }
 
+/// Lanes that run side by side, and what they follow.
+struct Side<'a, const L: usize> {
+    rig: Rig<'a, L>,
+    times: Timetable<L>,
+    /// The lift of each; lanes to spare run what the first runs.
+    lifts_m: [f64; L],
+    /// Whose watch each lane has; none for lanes to spare.
+    whose: [Option<usize>; L],
+}
+
+impl<'a, const L: usize> Side<'a, L> {
+    /// Some of them.
+    fn gather<const M: usize>(&self, lanes: &[usize]) -> Side<'a, M> {
+        let from: [usize; M] = std::array::from_fn(|l| lanes.get(l).or(lanes.first()).copied().unwrap_or(0));
+        Side {
+            rig: self.rig.gather(&from),
+            times: self.times.gather(&from),
+            lifts_m: from.map(|lane| self.lifts_m[lane]),
+            whose: std::array::from_fn(|l| lanes.get(l).and_then(|lane| self.whose[*lane])),
+        }
+    }
+}
+
 impl<'a> Job<'a> {
     fn run<const L: usize>(
         &self,
         lifts_m: &[f64],
         progress: &mut dyn FnMut(Progress) -> Flow,
     ) -> Result<Vec<Option<Lane>>, RunError> {
-        // Lanes to spare run what the first runs.
         let lifts: [f64; L] =
             std::array::from_fn(|l| lifts_m.get(l).or(lifts_m.first()).copied().unwrap_or(0.0));
         let mut rig = Rig::<L>::cold(self.model, self.settings, self.speed_rad_s)?;
@@ -254,11 +277,29 @@ impl<'a> Job<'a> {
             }
         }
         let recorder = Recorder::new(&rig, &self.settings.probes, times.ticks.len());
-        let mut watches: Vec<Watch> = (0..lifts_m.len())
-            .map(|_| Watch { done: false, too_fast: false, ..Watch::default() })
-            .collect();
-        for cycle in 1..=self.settings.most_cycles {
-            self.turn(&mut rig, &times, &recorder, &lifts, cycle, &mut watches);
+        let mut watches: Vec<Watch> = lifts_m.iter().map(|_| Watch::default()).collect();
+        let whose = std::array::from_fn(|l| (l < lifts_m.len()).then_some(l));
+        self.turns(Side { rig, times, lifts_m: lifts, whose }, &recorder, 1, &mut watches, progress)?;
+        let end = |(watch, lift_m): (Watch, &f64)| {
+            let given_up = !watch.done && !watch.too_fast;
+            watch
+                .result
+                .or_else(|| given_up.then(|| Lane::Failed(self.out_of_cycles(*lift_m, &watch.settling.last))))
+        };
+        Ok(watches.into_iter().zip(lifts_m).map(end).collect())
+    }
+
+    /// Turn after turn, the first of which is number `from`.
+    fn turns<const L: usize>(
+        &self,
+        mut side: Side<'a, L>,
+        recorder: &Recorder,
+        from: usize,
+        watches: &mut [Watch],
+        progress: &mut dyn FnMut(Progress) -> Flow,
+    ) -> Result<(), RunError> {
+        for cycle in from..=self.settings.most_cycles {
+            self.turn(&mut side, recorder, cycle, watches);
             let settled = watches.iter().filter(|watch| watch.done).count();
             let open = watches.iter().filter(|watch| !watch.done);
             let told = Progress {
@@ -272,16 +313,15 @@ impl<'a> Job<'a> {
                 return Err(RunError::Stopped);
             }
             if settled == watches.len() {
-                break;
+                return Ok(());
+            }
+            let going = |lane: &usize| side.whose[*lane].is_some_and(|watch| !watches[watch].done);
+            let lanes: Vec<usize> = (0..L).filter(going).collect();
+            if L > FEW && lanes.len() <= FEW {
+                return self.turns(side.gather::<FEW>(&lanes), recorder, cycle + 1, watches, progress);
             }
         }
-        let end = |(watch, lift_m): (Watch, &f64)| {
-            let given_up = !watch.done && !watch.too_fast;
-            watch
-                .result
-                .or_else(|| given_up.then(|| Lane::Failed(self.out_of_cycles(*lift_m, &watch.settling.last))))
-        };
-        Ok(watches.into_iter().zip(lifts_m).map(end).collect())
+        Ok(())
     }
 
     fn out_of_cycles(&self, lift_m: f64, last: &Change) -> NotConverged {
@@ -296,13 +336,12 @@ impl<'a> Job<'a> {
     /// One turn of all lanes, and what it told.
     fn turn<const L: usize>(
         &self,
-        rig: &mut Rig<'a, L>,
-        times: &Timetable<L>,
+        side: &mut Side<'a, L>,
         recorder: &Recorder,
-        lifts: &[f64; L],
         cycle: usize,
         watches: &mut [Watch],
     ) {
+        let Side { rig, times, lifts_m, whose } = side;
         let mut ledger = Ledger::<L>::EMPTY;
         let mut traces: [Traces; L] = std::array::from_fn(|_| recorder.blank());
         // So that every turn is the same function of what it begins with.
@@ -311,12 +350,15 @@ impl<'a> Job<'a> {
         for (at, tick) in times.ticks.iter().enumerate() {
             let crossed = rig.step(tick, &mut ledger);
             if crossed.is_nan() || crossed > LIMIT {
-                self.calm_the_fast(rig, tick.step_s, watches);
+                self.calm_the_fast(rig, tick.step_s, whose, watches);
             }
             recorder.note(rig, at, tick.to_rad, &mut traces);
         }
         rig.look();
-        for (lane, watch) in watches.iter_mut().enumerate().filter(|(_, watch)| !watch.done) {
+        for lane in 0..L {
+            let Some(watch) = whose[lane].and_then(|at| watches.get_mut(at)).filter(|watch| !watch.done) else {
+                continue;
+            };
             let coming = watch.carry.look(rig, lane, -ledger.tail[0][lane]);
             let turn = Turn {
                 work_j: ledger.above_j[lane] + ledger.below_j[lane],
@@ -339,7 +381,7 @@ impl<'a> Job<'a> {
                 Verdict::Alternating => {
                     watch.result = Some(Lane::Failed(NotConverged::Alternates {
                         rpm: rpm(self.speed_rad_s),
-                        lift_mm: lifts[lane] * 1e3,
+                        lift_mm: lifts_m[lane] * 1e3,
                     }));
                 }
                 Verdict::Settled => {
@@ -347,7 +389,7 @@ impl<'a> Job<'a> {
                     let outcome = Outcome {
                         lane,
                         ledger: &ledger,
-                        lift_m: lifts[lane],
+                        lift_m: lifts_m[lane],
                         speed_rad_s: self.speed_rad_s,
                         cycles: cycle,
                         change: watch.settling.last,
@@ -355,7 +397,7 @@ impl<'a> Job<'a> {
                         traces: std::mem::take(&mut traces[lane]),
                     };
                     let point = outcome.point(self.model, self.settings);
-                    watch.result = Some(Lane::Settled(Box::new(point), WarmLane::of(rig, lane, lifts[lane])));
+                    watch.result = Some(Lane::Settled(Box::new(point), WarmLane::of(rig, lane, lifts_m[lane])));
                 }
             }
             watch.done = true;
@@ -363,13 +405,19 @@ impl<'a> Job<'a> {
     }
 
     /// A lane whose waves are too fast for the steps is taken out and filled with calm gas; it is run again by itself.
-    fn calm_the_fast<const L: usize>(&self, rig: &mut Rig<'a, L>, step_s: f64, watches: &mut [Watch]) {
+    fn calm_the_fast<const L: usize>(
+        &self,
+        rig: &mut Rig<'a, L>,
+        step_s: f64,
+        whose: &[Option<usize>; L],
+        watches: &mut [Watch],
+    ) {
         for lane in 0..L {
             if rig.crossed(lane, step_s) <= LIMIT {
                 continue;
             }
             rig.calm(lane);
-            if let Some(watch) = watches.get_mut(lane).filter(|watch| !watch.done) {
+            if let Some(watch) = whose[lane].and_then(|at| watches.get_mut(at)).filter(|watch| !watch.done) {
                 (watch.done, watch.too_fast) = (true, true);
             }
         }

@@ -6,7 +6,7 @@
 
 use super::model::Model;
 use super::settings::Settings;
-use crate::duct::Row;
+use crate::duct::{Row, pick};
 use crate::port::{AreaTable, Areas, Discharge, FlowDirection};
 use engine::GeometryError;
 use engine::ports::timing;
@@ -91,6 +91,25 @@ pub(crate) struct Tick<const L: usize> {
     pub(crate) inlet_m2: f64,
 }
 
+impl<const L: usize> Tick<L> {
+    fn gather<const M: usize>(&self, lanes: &[usize; M]) -> Tick<M> {
+        Tick {
+            step_s: self.step_s,
+            from_rad: self.from_rad,
+            to_rad: self.to_rad,
+            middle: self.middle,
+            end: self.end,
+            exhaust_m2: pick(&self.exhaust_m2, lanes),
+            open: lanes.map(|lane| self.open[lane]),
+            exhaust_out_m2: pick(&self.exhaust_out_m2, lanes),
+            exhaust_back_m2: pick(&self.exhaust_back_m2, lanes),
+            transfer_in_m2: self.transfer_in_m2,
+            transfer_out_m2: self.transfer_out_m2,
+            inlet_m2: self.inlet_m2,
+        }
+    }
+}
+
 /// The steps of one turn.
 #[derive(Debug, Clone)]
 pub(crate) struct Timetable<const L: usize> {
@@ -127,6 +146,16 @@ impl<const L: usize> Timetable<L> {
             .map(|pair| tick(model, &tables, &whole, pair[0], pair[1], speed_rad_s))
             .collect();
         Ok(Self { ticks, inlet_most_m2: whole.inlet_m2 })
+    }
+}
+
+impl<const L: usize> Timetable<L> {
+    /// For some of the lanes only.
+    pub(crate) fn gather<const M: usize>(&self, lanes: &[usize; M]) -> Timetable<M> {
+        Timetable {
+            ticks: self.ticks.iter().map(|tick| tick.gather(lanes)).collect(),
+            inlet_most_m2: self.inlet_most_m2,
+        }
     }
 }
 

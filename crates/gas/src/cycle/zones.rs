@@ -5,7 +5,7 @@
 //! which it came in, changed with the pressure as without heat; the burned gas has the rest. In perfect mixing what
 //! leaves is the mean of both, whatever the sharing.
 
-use crate::duct::{Caloric, Row, Vector};
+use crate::duct::{Caloric, Row, Vector, pick};
 use crate::end::Reservoir;
 use crate::vessel::Scavenging;
 
@@ -35,6 +35,11 @@ struct Temperatures {
 
 impl<const L: usize> Zones<L> {
     pub(crate) const NEW: Self = Self { potential_k: [300.0; L] };
+
+    /// Some lanes of it.
+    pub(crate) fn gather<const M: usize>(&self, lanes: &[usize; M]) -> Zones<M> {
+        Zones { potential_k: pick(&self.potential_k, lanes) }
+    }
 
     /// Temperature of the fresh gas brought to 1 bar, K.
     pub(crate) fn potential_k(&self, lane: usize) -> f64 {

@@ -46,6 +46,7 @@ pub use dispatch::Instructions;
 pub use geometry::{Geometry, Section, ShapeError};
 pub use state::{EndFlux, EndState, GasState, Row};
 
+pub(crate) use state::pick;
 use state::{Cell, Primitive, Wall};
 use sweep::Work;
 pub(crate) use vector::Vector;
@@ -103,6 +104,19 @@ impl<const L: usize> Duct<L> {
             Self { geometry, cells, primitives, walls, ends: [EndState::EMPTY; 2], warmed_w: [0.0; L] };
         duct.prepare(gas, Instructions::PLAIN);
         duct
+    }
+
+    /// The same duct with some of the lanes only, between two steps.
+    pub(crate) fn gather<const M: usize>(&self, lanes: &[usize; M]) -> Duct<M> {
+        Duct {
+            geometry: self.geometry.clone(),
+            cells: self.cells.iter().map(|cell| cell.gather(lanes)).collect(),
+            // Worked out anew at the beginning of a step.
+            primitives: vec![Primitive::EMPTY; self.primitives.len()],
+            walls: self.walls.iter().map(|wall| wall.gather(lanes)).collect(),
+            ends: [EndState::EMPTY; 2],
+            warmed_w: pick(&self.warmed_w, lanes),
+        }
     }
 
     /// The shape.

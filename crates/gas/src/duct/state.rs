@@ -5,6 +5,12 @@ use super::caloric::Caloric;
 /// One quantity in all lanes.
 pub type Row<const L: usize> = [f64; L];
 
+/// Some lanes of a row.
+#[inline]
+pub(crate) fn pick<const L: usize, const M: usize>(row: &Row<L>, lanes: &[usize; M]) -> Row<M> {
+    lanes.map(|lane| row[lane])
+}
+
 /// Conserved quantities of one cell, by volume, and the temperature found last (the next search starts there).
 #[derive(Debug, Clone, Copy)]
 #[repr(C, align(64))]
@@ -29,6 +35,18 @@ impl<const L: usize> Cell<L> {
         species: [[0.0; L]; 2],
         temperature: [0.0; L],
     };
+
+    /// Some lanes of it.
+    pub(crate) fn gather<const M: usize>(&self, lanes: &[usize; M]) -> Cell<M> {
+        let of = |row| pick(row, lanes);
+        Cell {
+            density: of(&self.density),
+            momentum: of(&self.momentum),
+            energy: of(&self.energy),
+            species: [of(&self.species[0]), of(&self.species[1])],
+            temperature: of(&self.temperature),
+        }
+    }
 
     /// Puts gas into one lane.
     pub(crate) fn put(&mut self, gas: &Caloric, lane: usize, state: &GasState) {
@@ -93,6 +111,15 @@ pub(crate) struct Wall<const L: usize> {
 impl<const L: usize> Wall<L> {
     pub(crate) const SMOOTH: Self =
         Self { friction_per_m: [0.0; L], exchange_per_m: [0.0; L], temperature_k: [300.0; L] };
+
+    /// Some lanes of it.
+    pub(crate) fn gather<const M: usize>(&self, lanes: &[usize; M]) -> Wall<M> {
+        Wall {
+            friction_per_m: pick(&self.friction_per_m, lanes),
+            exchange_per_m: pick(&self.exchange_per_m, lanes),
+            temperature_k: pick(&self.temperature_k, lanes),
+        }
+    }
 }
 
 /// The gas at one end of a duct, half a step on, seen from the end: velocity is positive into the duct.

@@ -1,6 +1,6 @@
 //! The gas in a vessel of one volume, well mixed: what it holds, what changing the volume does, what flows in and out.
 
-use crate::duct::{Caloric, GasState, Row};
+use crate::duct::{Caloric, GasState, Row, pick};
 use crate::end::{Reservoir, Reservoirs};
 
 /// Gas in a vessel in `L` lanes.
@@ -80,6 +80,19 @@ impl<const L: usize> Contents<L> {
             contents.refill(gas, lane, &fill(lane));
         }
         contents
+    }
+
+    /// Some lanes of it.
+    pub(crate) fn gather<const M: usize>(&self, lanes: &[usize; M]) -> Contents<M> {
+        let of = |row| pick(row, lanes);
+        Contents {
+            volume_m3: self.volume_m3,
+            mass_kg: of(&self.mass_kg),
+            energy_j: of(&self.energy_j),
+            species_kg: [of(&self.species_kg[0]), of(&self.species_kg[1])],
+            temperature_k: of(&self.temperature_k),
+            rates: [of(&self.rates[0]), of(&self.rates[1]), of(&self.rates[2]), of(&self.rates[3])],
+        }
     }
 
     /// Replaces the gas of one lane.
