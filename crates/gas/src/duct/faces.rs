@@ -124,11 +124,11 @@ fn half_step<const L: usize, V: Vector, const T: bool>(
     let u = own.velocity;
     let carry = along * u;
     let spread = along * half_slope.velocity;
-    let pull = friction * u.abs();
+    let pull = friction * u.abs() * u;
     let exchange = V::load(&wall.exchange_per_m, at) * V::load(&rows.cp, at);
     let warmer = V::load(&wall.temperature_k, at) - temperature;
-    let warming = time * own.density * (u.abs() * exchange).fused(warmer, pull * u * u);
-    let mut push = time * pull * u;
+    let warming = time * own.density * (u.abs() * exchange).fused(warmer, pull * u);
+    let mut push = time * pull;
     if T {
         push = imbalance.fused(V::of(-0.5 * here.step_s * here.shape.widening_per_m), push);
     }

@@ -3,7 +3,7 @@
 use super::steady::Flow;
 use super::vector::Vector;
 
-/// Flux by area: mass, momentum with pressure, energy, second and third species.
+/// Flux: mass, momentum with pressure, energy, second and third species.
 pub(crate) type Flux<V> = [V; 5];
 
 /// One side of a face.
@@ -16,9 +16,9 @@ pub(crate) struct Side<V> {
 
 /// Flux from left to right. Wave speeds are the extremes of both sides (Davis 1988), which need no averages.
 ///
-/// `lift_j_kg` is what the energy ratio counts beyond the gas's own energy.
+/// Through the whole `area`. `lift_j_kg` is what the energy ratio counts beyond the gas's own energy.
 #[inline(always)]
-pub(crate) fn hllc<V: Vector>(left: &Side<V>, right: &Side<V>, lift_j_kg: V) -> Flux<V> {
+pub(crate) fn hllc<V: Vector>(left: &Side<V>, right: &Side<V>, lift_j_kg: V, area: V) -> Flux<V> {
     let (l, r) = (&left.flow, &right.flow);
     let slow = (l.velocity - left.sound).least(r.velocity - right.sound);
     let fast = (l.velocity + left.sound).most(r.velocity + right.sound);
@@ -37,10 +37,10 @@ pub(crate) fn hllc<V: Vector>(left: &Side<V>, right: &Side<V>, lift_j_kg: V) -> 
     let star = through.fused(middle - velocity, pressure);
     let kinetic = (V::of(0.5) * velocity).fused(velocity, -lift_j_kg);
     let energy = density.fused(kinetic, pressure * ratio);
-    let carried = middle / (edge - middle);
+    let carried = area * middle / (edge - middle);
     let mass = through * carried;
     let enthalpy = star.fused(edge, energy.fused(edge - velocity, -(pressure * velocity)));
-    [mass, mass.fused(middle, star), enthalpy * carried, mass * y[0], mass * y[1]]
+    [mass, mass.fused(middle, area * star), enthalpy * carried, mass * y[0], mass * y[1]]
 }
 
 #[cfg(test)]
@@ -56,7 +56,7 @@ mod tests {
     fn exact_equal_states_give_the_flux_of_the_state() {
         for u in [-900.0, -30.0, 0.0, 30.0, 900.0] {
             let s = side(1.2, u, 1e5);
-            let flux = hllc(&s, &s, 2e5);
+            let flux = hllc(&s, &s, 2e5, 1.0);
             let energy = 2.5e5 + 0.6 * u * u - 1.2 * 2e5;
             let exact = [1.2 * u, 1.2 * u * u + 1e5, u * (energy + 1e5), 0.3 * u, 0.6 * u];
             for (ours, theirs) in flux.iter().zip(exact) {
@@ -67,7 +67,7 @@ mod tests {
 
     #[test]
     fn exact_a_resting_contact_stays() {
-        let flux = hllc(&side(1.2, 0.0, 1e5), &side(0.3, 0.0, 1e5), 0.0);
+        let flux = hllc(&side(1.2, 0.0, 1e5), &side(0.3, 0.0, 1e5), 0.0, 1.0);
         assert_eq!(flux, [0.0, 1e5, 0.0, 0.0, 0.0]);
     }
 }

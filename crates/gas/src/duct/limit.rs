@@ -8,10 +8,11 @@ use super::vector::Vector;
 /// It takes no division, and is sharper than the harmonic mean.
 #[inline(always)]
 pub(crate) fn limited_half<V: Vector>(before: V, after: V) -> V {
+    let zero = V::of(0.0);
     let quarter = V::of(0.25) * (before + after);
-    let low = before.least(after).least(quarter);
-    let high = before.most(after).most(quarter);
-    low.most(V::of(0.0)) + high.least(V::of(0.0))
+    // Between the least and the greatest of zero and the smaller difference, whatever the sign.
+    let (low, high) = (before.most(after).least(zero), before.least(after).most(zero));
+    quarter.most(low).least(high)
 }
 
 #[cfg(test)]

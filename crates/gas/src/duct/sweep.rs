@@ -170,8 +170,7 @@ fn cross<const L: usize, V: Vector, const T: bool>(
     let mut at = 0;
     while at < L {
         let now = faces::<L, V, T>(here, at);
-        let flux = hllc(&carried.right(at), &now.left, lift);
-        let flux = [flux[0] * area, flux[1] * area, flux[2] * area, flux[3] * area, flux[4] * area];
+        let flux = hllc(&carried.right(at), &now.left, lift, area);
         carried.update(cell, &flux, scale, at);
         carried.put(&now, &flux, at);
         at += V::WIDTH;
