@@ -4,6 +4,7 @@
 
 mod carry;
 mod fire;
+mod job;
 mod ledger;
 mod missing;
 mod model;

@@ -141,7 +141,13 @@ mod tests {
         let mut settling = Settling::default();
         works
             .map(|work_j| {
-                let turn = Turn { work_j, work_floor_j: 1.0, delivery: 1.0, state: vec![[1e5, 300.0, 0.0]], coming: 0.0 };
+                let turn = Turn {
+                    work_j,
+                    work_floor_j: 1.0,
+                    delivery: 1.0,
+                    state: vec![[1e5, 300.0, 0.0]],
+                    coming: 0.0,
+                };
                 settling.take(turn, 1e-3)
             })
             .collect()

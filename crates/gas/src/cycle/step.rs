@@ -10,7 +10,7 @@ use super::timetable::{TRANSFER_PARTS, Tick};
 use crate::duct::{Caloric, End, EndFlux, EndState, Instructions, Row};
 use crate::end::{self, Opening, Openings, Recovery, Reservoir, Reservoirs};
 use crate::port::{Discharge, FlowDirection};
-use crate::vessel::{Charge, Contents, Inflow, WoschniPhase, mass_flow_kg_s};
+use crate::vessel::{Contents, HeatWalls, Inflow, mass_flow_kg_s};
 use std::f64::consts::PI;
 
 /// Walls are renewed every so many steps.
@@ -267,7 +267,7 @@ impl<const L: usize> Rig<'_, L> {
     }
 
     fn burn(&mut self, tick: &Tick<L>, ledger: &mut Ledger<L>) {
-        for l in 0..L {
+        for (l, heat_w) in self.wall_heat_w().into_iter().enumerate() {
             if let Some(fire) = &self.fires[l]
                 && let Some(burned) = fire.between(self.model, &self.cylinder, l, tick.from_rad, tick.to_rad)
             {
@@ -275,30 +275,22 @@ impl<const L: usize> Rig<'_, L> {
                 ledger.freed_j[l] += burned.heat_j;
                 ledger.burned_kg[l] += burned.fuel_kg;
             }
-            let heat_j = tick.step_s * self.wall_heat_w(l);
+            let heat_j = tick.step_s * heat_w;
             self.cylinder.transform(l, -heat_j, [0.0; 2]);
             ledger.to_walls_j[l] += heat_j;
         }
     }
 
     /// Heat from the cylinder's gas to head, crown and liner, W.
-    fn wall_heat_w(&self, l: usize) -> f64 {
-        let Some(law) = &self.settings.wall_heat else { return 0.0 };
+    fn wall_heat_w(&self) -> Row<L> {
+        let Some(law) = &self.settings.wall_heat else { return [0.0; L] };
         let (model, cylinder) = (self.model, &self.cylinder);
-        let state = cylinder.gas(&model.caloric, l);
         let bore_m = model.engine.crank.bore.value;
-        let charge = Charge {
-            pressure_pa: state.pressure_pa,
-            temperature_k: state.temperature_k,
-            density_kg_m3: cylinder.mass_kg(l) / cylinder.volume_m3(),
-            viscosity_pa_s: model.gas.viscosity(state.temperature_k, state.y),
-            conductivity_w_m_k: model.gas.conductivity(state.temperature_k, state.y),
-            bore_m,
-            piston_speed_m_s: model.slider.mean_speed_m_s(self.speed_rad_s),
-        };
+        let piston_speed_m_s = model.slider.mean_speed_m_s(self.speed_rad_s);
+        let walls = HeatWalls { bore_m, piston_speed_m_s, wall_k: self.settings.cylinder_wall_k };
         let height_m = (cylinder.volume_m3() - model.chamber_m3).max(0.0) / model.bore_area_m2;
         let area_m2 = 2.0 * model.bore_area_m2 + PI * bore_m * height_m;
-        area_m2 * law.flux_w_m2(&charge, WoschniPhase::Compression, self.settings.cylinder_wall_k)
+        law.fluxes_w_m2(&model.caloric, cylinder, &walls).map(|flux_w_m2| area_m2 * flux_w_m2)
     }
 
     /// Peak pressure, and the moment at which the exhaust closes.
@@ -342,7 +334,7 @@ impl<const L: usize> Run<L> {
     ) -> f64 {
         let crossed = self.duct.prepare(gas, set) * step_s;
         if renew {
-            self.walls.renew(&mut self.duct);
+            self.walls.renew(&mut self.duct, set);
         }
         self.duct.advance(gas, step_s, set);
         for (sum, watts) in ledger.from_ducts_j.iter_mut().zip(self.duct.heat_from_wall_w()) {

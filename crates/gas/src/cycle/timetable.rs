@@ -136,8 +136,7 @@ impl<const L: usize> Timetable<L> {
         let opens = Opens { exhaust_rad, transfer_rad };
         let mut tables = Vec::with_capacity(L);
         for lift_m in lifts_m {
-            let sealed = AreaTable::at_lift(&model.engine, *lift_m, 0.0)?;
-            tables.push((sealed, AreaTable::at_lift(&model.engine, *lift_m, settings.leak_m2)?));
+            tables.push(AreaTable::at_lift(&model.engine, *lift_m, settings.leak_m2)?);
         }
         let piston_m_s = model.slider.mean_speed_m_s(speed_rad_s);
         let marks = marks(opens, speed_rad_s, piston_m_s, shortest, hurry);
@@ -189,14 +188,14 @@ fn marks(opens: Opens, speed_rad_s: f64, piston_m_s: f64, shortest: Shortest, hu
 
 fn tick<const L: usize>(
     model: &Model,
-    tables: &[(AreaTable, AreaTable)],
+    tables: &[AreaTable],
     whole: &Areas,
     from_rad: f64,
     to_rad: f64,
     speed_rad_s: f64,
 ) -> Tick<L> {
     let middle_rad = 0.5 * (from_rad + to_rad);
-    let open: [Areas; L] = std::array::from_fn(|l| tables[l].1.at(middle_rad));
+    let open: [Areas; L] = std::array::from_fn(|l| tables[l].at(middle_rad));
     let exhaust = Discharge::EXHAUST_ESTIMATE;
     let effective = |direction: FlowDirection| {
         open.map(|areas| {
@@ -215,7 +214,7 @@ fn tick<const L: usize>(
         middle: volumes(model, middle_rad),
         end: volumes(model, to_rad),
         exhaust_m2: open.map(|areas| areas.exhaust_m2),
-        open: std::array::from_fn(|l| tables[l].0.at(middle_rad).exhaust_m2 > 0.0),
+        open: std::array::from_fn(|l| tables[l].is_open(middle_rad)),
         exhaust_out_m2: effective(FlowDirection::Out),
         exhaust_back_m2: effective(FlowDirection::Back),
         transfer_in_m2: transfer(FlowDirection::Back),

@@ -1,8 +1,8 @@
 //! Friction and heat exchange of the ducts' walls.
 
 use super::model::Piece;
-use crate::duct::{Duct, Geometry};
-use crate::gas::viscosity_pa_s;
+use crate::duct::{Duct, Geometry, Instructions, Vector, WallLaw};
+use crate::gas::viscosity_of;
 
 /// Below this Reynolds number the factors are held: friction hardly matters there.
 const LEAST_REYNOLDS: f64 = 2300.0;
@@ -51,14 +51,21 @@ impl Walls {
         }
     }
 
-    /// Friction and heat exchange from the gas as it is now. Both laws go with Re^-0.25 here: two roots for both.
-    pub(crate) fn renew<const L: usize>(&self, duct: &mut Duct<L>) {
-        duct.renew_walls(|at, density, speed, t_k, burned| {
-            let cell = &self.cells[at];
-            let reynolds = density * speed * cell.diameter_m / viscosity_pa_s(t_k, burned);
-            let quarter = 1.0 / reynolds.max(LEAST_REYNOLDS).sqrt().sqrt();
-            let friction = 2.0 * BLASIUS * quarter * cell.per_diameter + cell.bend_per_m;
-            (friction, 4.0 * DEPCIK_ASSANIS / PRANDTL * quarter * cell.per_diameter)
-        });
+    /// Friction and heat exchange from the gas as it is now.
+    pub(crate) fn renew<const L: usize>(&self, duct: &mut Duct<L>, set: Instructions) {
+        duct.renew_walls(self, set);
+    }
+}
+
+impl WallLaw for Walls {
+    /// Both laws go with Re^-0.25 here: two roots for both.
+    #[inline(always)]
+    fn factors<V: Vector>(&self, cell: usize, density: V, speed: V, temperature: V, third: V) -> (V, V) {
+        let cell = &self.cells[cell];
+        let (one, per_diameter) = (V::of(1.0), V::of(cell.per_diameter));
+        let reynolds = density * speed * V::of(cell.diameter_m) / viscosity_of(temperature, third);
+        let quarter = one / reynolds.most(V::of(LEAST_REYNOLDS)).sqrt().sqrt() * per_diameter;
+        let friction = V::of(2.0 * BLASIUS).fused(quarter, V::of(cell.bend_per_m));
+        (friction, V::of(4.0 * DEPCIK_ASSANIS / PRANDTL) * quarter)
     }
 }

@@ -112,21 +112,21 @@ impl Caloric {
         (near.energy, near.cv)
     }
 
-    /// Specific heat at constant volume, J/(kg K), and its slope, J/(kg K²), at a temperature in K.
-    #[inline]
-    pub(crate) fn cv_and_slope(&self, temperature_k: f64, y: [f64; 2]) -> (f64, f64) {
-        let near = Near::of(&self.mixed(y), temperature_k);
-        (near.cv, near.cv_slope)
-    }
-
     /// Temperature, K, with an internal energy in J/kg, from a guess: one step of third order, far below 0.1 K off from a
     /// guess 50 K off. With it the specific heat at constant volume there, J/(kg K), straight from the guess.
     #[inline]
     pub fn temperature_and_cv(&self, energy_j_kg: f64, y: [f64; 2], guess_k: f64) -> (f64, f64) {
+        self.near_guess(energy_j_kg, y, guess_k)
+    }
+
+    /// The same for several.
+    #[inline(always)]
+    pub(crate) fn near_guess<V: Vector>(&self, energy_j_kg: V, y: [V; 2], guess_k: V) -> (V, V) {
         let near = Near::of(&self.mixed(y), guess_k);
         let newton = (energy_j_kg - near.energy) / near.cv;
-        let found = (guess_k + newton * (1.0 - 0.5 * newton * near.cv_slope / near.cv)).max(0.2 * guess_k);
-        (found, near.cv + near.cv_slope * (found - guess_k))
+        let bend = V::of(1.0) - V::of(0.5) * newton * near.cv_slope / near.cv;
+        let found = newton.fused(bend, guess_k).most(V::of(0.2) * guess_k);
+        (found, near.cv_slope.fused(found - guess_k, near.cv))
     }
 
     /// The temperature alone.

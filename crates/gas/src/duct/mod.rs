@@ -32,6 +32,7 @@ mod hllc;
 mod limit;
 mod pair;
 mod prepare;
+mod renew;
 mod state;
 mod steady;
 mod sweep;
@@ -42,10 +43,14 @@ mod vector;
 mod wide;
 
 pub use caloric::Caloric;
+pub(crate) use caloric::{Near, mix};
 pub use dispatch::Instructions;
+pub(crate) use dispatch::Lanes;
 pub use geometry::{Geometry, Section, ShapeError};
 pub use state::{EndFlux, EndState, GasState, Row};
 
+use prepare::Prepare;
+pub(crate) use renew::WallLaw;
 pub(crate) use state::pick;
 use state::{Cell, Primitive, Wall};
 use sweep::Work;
@@ -145,12 +150,17 @@ impl<const L: usize> Duct<L> {
     /// Works out pressures and temperatures; gives the fastest wave over the cell length, 1/s, in any cell and lane,
     /// or not a number when the state is broken. A step may be up to 0.9 over that.
     pub fn prepare(&mut self, gas: &Caloric, set: Instructions) -> f64 {
-        set.prepare(gas, &self.geometry.shapes, &mut self.cells, &mut self.primitives)
+        set.compute(Prepare {
+            gas,
+            shapes: &self.geometry.shapes,
+            cells: &mut self.cells,
+            primitives: &mut self.primitives,
+        })
     }
 
     /// Advances the interior by a step in s; what flows through the ends is still to come by [`Duct::close`].
     pub fn advance(&mut self, gas: &Caloric, step_s: f64, set: Instructions) {
-        (self.ends, self.warmed_w) = set.sweep(Work {
+        (self.ends, self.warmed_w) = set.compute(Work {
             gas,
             shapes: &self.geometry.shapes,
             walls: &self.walls,
@@ -170,18 +180,9 @@ impl<const L: usize> Duct<L> {
         &self.warmed_w
     }
 
-    /// Works out friction and heat exchange anew from the gas as of the last [`Duct::prepare`]: `law` takes cell,
-    /// density (kg/m³), speed (m/s, not negative), temperature (K) and mass share of the third species, and gives the
-    /// first two figures of [`Duct::set_wall`].
-    pub fn renew_walls(&mut self, law: impl Fn(usize, f64, f64, f64, f64) -> (f64, f64)) {
-        for (cell, (wall, rows)) in self.walls.iter_mut().zip(&self.primitives).enumerate() {
-            for l in 0..L {
-                let (friction, exchange) =
-                    law(cell, rows.density[l], rows.velocity[l].abs(), rows.temperature[l], rows.y[1][l]);
-                wall.friction_per_m[l] = friction;
-                wall.exchange_per_m[l] = exchange;
-            }
-        }
+    /// Works out friction and heat exchange anew by a law from the gas as of the last [`Duct::prepare`].
+    pub(crate) fn renew_walls(&mut self, law: &impl WallLaw, set: Instructions) {
+        set.compute(renew::Renew { law, walls: &mut self.walls, primitives: &self.primitives });
     }
 
     /// Area of one end, m².

@@ -1,18 +1,32 @@
 //! From conserved quantities to pressure, temperature and speed of sound, and the fastest wave.
 
 use super::caloric::{Caloric, Near, mix};
+use super::dispatch::Lanes;
 use super::geometry::Shape;
 use super::state::{Cell, Primitive};
 use super::vector::Vector;
 
-/// Fastest wave over cell length in any cell and lane, 1/s; not a number when the state is broken.
+/// What is worked out of what; all slices have a row for each cell.
+pub(crate) struct Prepare<'a, const L: usize> {
+    pub(crate) gas: &'a Caloric,
+    pub(crate) shapes: &'a [Shape],
+    pub(crate) cells: &'a mut [Cell<L>],
+    pub(crate) primitives: &'a mut [Primitive<L>],
+}
+
+impl<const L: usize> Lanes<L> for Prepare<'_, L> {
+    /// Fastest wave over cell length in any cell and lane, 1/s; not a number when the state is broken.
+    type Found = f64;
+
+    #[inline(always)]
+    fn compute<V: Vector>(self) -> f64 {
+        prepare::<L, V>(self)
+    }
+}
+
 #[inline(always)]
-pub(crate) fn prepare<const L: usize, V: Vector>(
-    gas: &Caloric,
-    shapes: &[Shape],
-    cells: &mut [Cell<L>],
-    primitives: &mut [Primitive<L>],
-) -> f64 {
+fn prepare<const L: usize, V: Vector>(work: Prepare<'_, L>) -> f64 {
+    let Prepare { gas, shapes, cells, primitives } = work;
     let (mut fastest, mut alarm) = (V::of(0.0), V::of(0.0));
     for ((cell, to), shape) in cells.iter_mut().zip(primitives.iter_mut()).zip(shapes) {
         let per_length = V::of(shape.per_length);

@@ -8,6 +8,7 @@
 )]
 
 use super::caloric::Caloric;
+use super::dispatch::Lanes;
 use super::faces::{Faces, Here, faces};
 use super::geometry::Shape;
 use super::hllc::{Flux, Side, hllc};
@@ -91,9 +92,18 @@ fn add<const L: usize, V: Vector>(row: &mut Row<L>, scale: V, change: V, at: usi
 /// What a pass finds: the states at both ends and the heat from the wall to all of the gas, W.
 pub(crate) type Swept<const L: usize> = ([EndState<L>; 2], Row<L>);
 
+impl<const L: usize> Lanes<L> for Work<'_, L> {
+    type Found = Swept<L>;
+
+    #[inline(always)]
+    fn compute<V: Vector>(self) -> Swept<L> {
+        sweep::<L, V>(self)
+    }
+}
+
 /// Advances all cells by the fluxes between them and by the sources.
 #[inline(always)]
-pub(crate) fn sweep<const L: usize, V: Vector>(work: Work<'_, L>) -> Swept<L> {
+fn sweep<const L: usize, V: Vector>(work: Work<'_, L>) -> Swept<L> {
     let Work { gas, shapes, walls, primitives, cells, step_s } = work;
     let n = cells.len().min(shapes.len()).min(walls.len()).min(primitives.len());
     let lift = gas.lift_j_kg;

@@ -27,6 +27,7 @@ use engine::model::Fuel;
 pub use error::GasError;
 pub use mixture::Mixture;
 pub use species::{GAS_CONSTANT_J_MOL_K, JOINT_K, REFERENCE_K, Species};
+pub(crate) use transport::{conductivity_of, viscosity_of};
 pub use transport::{conductivity_w_m_k, viscosity_pa_s};
 
 /// Air, fuel vapour, burned gas.

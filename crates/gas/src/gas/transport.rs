@@ -5,6 +5,8 @@
 //! mechanism: the viscosity within 0.9 %, the conductivity within 0.2 %. Pressure hardly matters and is left out.
 //! Fuel vapour counts as air.
 
+use crate::duct::Vector;
+
 /// Coefficients by powers of T/1000 K, for air and for burned gas.
 type Cubics = [[f64; 4]; 2];
 
@@ -23,18 +25,34 @@ const CONDUCTIVITY: Cubics = [
 /// Dynamic viscosity, Pa s, of a mixture with this mass share of burned gas, at a temperature in K (250 to 3500).
 #[inline(always)]
 pub fn viscosity_pa_s(t_k: f64, burned: f64) -> f64 {
+    viscosity_of(t_k, burned)
+}
+
+/// The same for several.
+#[inline(always)]
+pub(crate) fn viscosity_of<V: Vector>(t_k: V, burned: V) -> V {
     blended(&VISCOSITY, t_k, burned)
 }
 
 /// Thermal conductivity, W/(m K), of a mixture with this mass share of burned gas, at a temperature in K (250 to 3500).
 #[inline(always)]
 pub fn conductivity_w_m_k(t_k: f64, burned: f64) -> f64 {
+    conductivity_of(t_k, burned)
+}
+
+/// As [`viscosity_of`].
+#[inline(always)]
+pub(crate) fn conductivity_of<V: Vector>(t_k: V, burned: V) -> V {
     blended(&CONDUCTIVITY, t_k, burned)
 }
 
 #[inline(always)]
-fn blended(cubics: &Cubics, t_k: f64, burned: f64) -> f64 {
-    let x = t_k * 1e-3;
-    let at = |k: usize| cubics[0][k] + burned * (cubics[1][k] - cubics[0][k]);
-    at(0) + x * (at(1) + x * (at(2) + x * at(3)))
+fn blended<V: Vector>(cubics: &Cubics, t_k: V, burned: V) -> V {
+    let x = t_k * V::of(1e-3);
+    let [air, other] = cubics;
+    let mut sum = V::of(other[3] - air[3]).fused(burned, V::of(air[3]));
+    for k in [2, 1, 0] {
+        sum = sum.fused(x, V::of(other[k] - air[k]).fused(burned, V::of(air[k])));
+    }
+    sum
 }

@@ -28,6 +28,8 @@ pub struct Areas {
 #[derive(Debug, Clone, PartialEq)]
 pub struct AreaTable {
     points: Vec<Areas>,
+    /// The exhaust without what leaks, m².
+    sealed_m2: Vec<f64>,
     greatest: Areas,
 }
 
@@ -49,9 +51,10 @@ impl AreaTable {
         let layout = Layout::of(engine, lift_m)?;
         // With the edge at the roof the blade leaves the whole port.
         let whole = Layout::of(engine, engine.valve.closed_drop.value.max(lift_m))?;
+        let angle_rad = |i: usize| TAU * i as f64 / POINTS as f64;
+        let sealed_m2: Vec<f64> = (0..=POINTS).map(|i| layout.exhaust_area_m2(angle_rad(i))).collect();
         let at = |i: usize| {
-            let angle_rad = TAU * i as f64 / POINTS as f64;
-            let open_m2 = layout.exhaust_area_m2(angle_rad);
+            let (angle_rad, open_m2) = (angle_rad(i), sealed_m2[i]);
             let behind_m2 = (whole.exhaust_area_m2(angle_rad) - open_m2).max(0.0);
             Areas {
                 exhaust_m2: open_m2 + behind_m2.min(leak_m2.max(0.0)),
@@ -65,16 +68,13 @@ impl AreaTable {
             transfer_m2: most.transfer_m2.max(point.transfer_m2),
             inlet_m2: most.inlet_m2.max(point.inlet_m2),
         });
-        Ok(Self { points, greatest })
+        Ok(Self { points, sealed_m2, greatest })
     }
 
     /// Areas at a crank angle, rad after top dead centre, any number of turns.
     #[inline]
     pub fn at(&self, angle_rad: f64) -> Areas {
-        let turns = angle_rad * (1.0 / TAU);
-        let place = (turns - turns.floor()) * POINTS as f64;
-        let first = (place as usize).min(POINTS - 1);
-        let share = place - first as f64;
+        let (first, share) = place(angle_rad);
         let (a, b) = (&self.points[first], &self.points[first + 1]);
         let between = |a: f64, b: f64| a + share * (b - a);
         Areas {
@@ -84,10 +84,26 @@ impl AreaTable {
         }
     }
 
+    /// Whether the crown has passed the blade's edge at a crank angle, rad after top dead centre: leakage may go on above it.
+    #[inline]
+    pub fn is_open(&self, angle_rad: f64) -> bool {
+        let (first, _) = place(angle_rad);
+        self.sealed_m2[first] > 0.0 || self.sealed_m2[first + 1] > 0.0
+    }
+
     /// Greatest areas over the turn.
     pub fn greatest(&self) -> Areas {
         self.greatest
     }
+}
+
+/// The point before a crank angle, and the share of the way to the next.
+#[inline]
+fn place(angle_rad: f64) -> (usize, f64) {
+    let turns = angle_rad * (1.0 / TAU);
+    let place = (turns - turns.floor()) * POINTS as f64;
+    let first = (place as usize).min(POINTS - 1);
+    (first, place - first as f64)
 }
 
 #[cfg(test)]

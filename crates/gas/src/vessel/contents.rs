@@ -1,7 +1,6 @@
 //! The gas in a vessel of one volume, well mixed: what it holds, what changing the volume does, what flows in and out.
 
 use crate::duct::{Caloric, GasState, Row, pick};
-use crate::end::{Reservoir, Reservoirs};
 
 /// Gas in a vessel in `L` lanes.
 ///
@@ -11,23 +10,14 @@ use crate::end::{Reservoir, Reservoirs};
 #[derive(Debug, Clone, PartialEq)]
 pub struct Contents<const L: usize> {
     /// Volume, m³, the same in all lanes.
-    volume_m3: f64,
-    mass_kg: Row<L>,
-    energy_j: Row<L>,
-    species_kg: [Row<L>; 2],
-    temperature_k: Row<L>,
+    pub(super) volume_m3: f64,
+    pub(super) mass_kg: Row<L>,
+    pub(super) energy_j: Row<L>,
+    pub(super) species_kg: [Row<L>; 2],
+    pub(super) temperature_k: Row<L>,
     /// What came in with the last exchange: kg/s, W, kg/s, kg/s.
-    rates: [Row<L>; 4],
+    pub(super) rates: [Row<L>; 4],
 }
-
-const NOTHING: Reservoir = Reservoir {
-    pressure_pa: 0.0,
-    temperature_k: 0.0,
-    r_j_kg_k: 0.0,
-    gamma: 0.0,
-    enthalpy_j_kg: 0.0,
-    y: [0.0; 2],
-};
 
 /// What flows into a vessel in one lane, by time; below zero what flows out.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -159,53 +149,6 @@ impl<const L: usize> Contents<L> {
         }
     }
 
-    /// Changes the volume (m³) without heat; gives the work done by the gas of each lane, J.
-    pub fn resize(&mut self, gas: &Caloric, volume_m3: f64) -> Row<L> {
-        // ln(old/new): exact to rounding also for a small change.
-        let squeeze = -((volume_m3 - self.volume_m3) / self.volume_m3).ln_1p();
-        let mut work_j = [0.0; L];
-        for (l, work_j) in work_j.iter_mut().enumerate() {
-            let (t_k, y) = (self.temperature_k[l], self.y(l));
-            let r = gas.r(y);
-            let (cv, slope) = gas.cv_and_slope(t_k, y);
-            // That of the middle of the change.
-            let cv = cv + slope * 0.5 * squeeze * r / cv * t_k;
-            let risen_k = t_k * (squeeze * r / cv).exp_m1();
-            *work_j = -self.mass_kg[l] * cv * risen_k;
-            self.energy_j[l] -= *work_j;
-            self.temperature_k[l] = t_k + risen_k;
-        }
-        self.volume_m3 = volume_m3;
-        work_j
-    }
-
-    /// The gas of each lane as it will be after a further time (s) if it goes on flowing as it did last: what stands outside
-    /// a duct's end in the middle of a step.
-    pub fn ahead(&self, gas: &Caloric, time_s: f64) -> Reservoirs<L> {
-        let mut all = Reservoirs::same(&NOTHING);
-        for lane in 0..L {
-            all.put(lane, &self.ahead_of(gas, lane, time_s));
-        }
-        all
-    }
-
-    fn ahead_of(&self, gas: &Caloric, lane: usize, time_s: f64) -> Reservoir {
-        let mass = self.mass_kg[lane] + time_s * self.rates[0][lane];
-        let energy = self.energy_j[lane] + time_s * self.rates[1][lane];
-        let inverse = 1.0 / mass;
-        let y = [0, 1].map(|s| (self.species_kg[s][lane] + time_s * self.rates[s + 2][lane]) * inverse);
-        let (temperature_k, cv) = gas.temperature_and_cv(energy * inverse, y, self.temperature_k[lane]);
-        let r_j_kg_k = gas.r(y);
-        Reservoir {
-            pressure_pa: mass * r_j_kg_k * temperature_k / self.volume_m3,
-            temperature_k,
-            r_j_kg_k,
-            gamma: 1.0 + r_j_kg_k / cv,
-            enthalpy_j_kg: energy * inverse + r_j_kg_k * temperature_k,
-            y,
-        }
-    }
-
     /// Lets gas in (or out) of one lane for a time in s.
     pub fn exchange(&mut self, lane: usize, inflow: &Inflow, time_s: f64) {
         let Inflow { mass_kg_s, energy_w, species_kg_s } = *inflow;
@@ -225,15 +168,6 @@ impl<const L: usize> Contents<L> {
         self.energy_j[lane] += energy_j;
         self.species_kg[0][lane] += species_kg[0];
         self.species_kg[1][lane] += species_kg[1];
-    }
-
-    /// Works out the temperatures anew after [`Self::exchange`] and [`Self::transform`].
-    pub fn settle(&mut self, gas: &Caloric) {
-        for l in 0..L {
-            let y = self.y(l);
-            self.temperature_k[l] =
-                gas.temperature(self.energy_j[l] / self.mass_kg[l], y, self.temperature_k[l]);
-        }
     }
 }
 

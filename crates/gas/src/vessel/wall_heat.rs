@@ -61,7 +61,7 @@ pub enum WallHeat {
 }
 
 /// Stefan-Boltzmann constant, W/(m² K⁴): from the exact constants of the SI.
-const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
+pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 
 impl WallHeat {
     /// Heat transfer coefficient, W/(m² K). `phase` matters to Woschni's alone.

@@ -8,7 +8,7 @@ mod tests;
 
 use super::orifice::{Opening, Recovery, Reservoir, SHUT, settle};
 use super::wave::Near;
-use crate::duct::{EndFlux, EndState, Row, Vector};
+use crate::duct::{EndFlux, EndState, Instructions, Lanes, Row, Vector};
 use solve::{After, Into, Jet, OutNarrow, Own, newton};
 
 /// Gas at rest outside a duct's end, a row of lanes each, as in [`Reservoir`].
@@ -30,6 +30,16 @@ pub struct Reservoirs<const L: usize> {
 }
 
 impl<const L: usize> Reservoirs<L> {
+    /// Nothing at all.
+    pub(crate) const NOTHING: Self = Self {
+        pressure_pa: [0.0; L],
+        temperature_k: [0.0; L],
+        r_j_kg_k: [0.0; L],
+        gamma: [0.0; L],
+        enthalpy_j_kg: [0.0; L],
+        y: [[0.0; L]; 2],
+    };
+
     /// The same in all lanes.
     pub fn same(one: &Reservoir) -> Self {
         Self {
@@ -88,20 +98,37 @@ impl<const L: usize> Openings<L> {
 /// Log of the wall's pressure over the outside's from which on a throat may be choked.
 const MAY_CHOKE: f64 = 0.45;
 
-/// Fluxes of all lanes.
-#[inline(always)]
-pub(crate) fn through<const L: usize, V: Vector>(
-    gas: &EndState<L>,
-    outside: &Reservoirs<L>,
-    openings: &Openings<L>,
-) -> EndFlux<L> {
-    let mut flux = EndFlux::NONE;
-    let mut at = 0;
-    while at < L {
-        lanes::<L, V>(gas, outside, openings, &mut flux, at);
-        at += V::WIDTH;
+impl Instructions {
+    /// Flux through openings that may differ by lane; what leaves the duct enters the reservoir and the other way round.
+    pub fn through<const L: usize>(
+        self,
+        gas: &EndState<L>,
+        outside: &Reservoirs<L>,
+        openings: &Openings<L>,
+    ) -> EndFlux<L> {
+        self.compute(Through { gas, outside, openings })
     }
-    flux
+}
+
+struct Through<'a, const L: usize> {
+    gas: &'a EndState<L>,
+    outside: &'a Reservoirs<L>,
+    openings: &'a Openings<L>,
+}
+
+impl<const L: usize> Lanes<L> for Through<'_, L> {
+    type Found = EndFlux<L>;
+
+    #[inline(always)]
+    fn compute<V: Vector>(self) -> EndFlux<L> {
+        let mut flux = EndFlux::NONE;
+        let mut at = 0;
+        while at < L {
+            lanes::<L, V>(self.gas, self.outside, self.openings, &mut flux, at);
+            at += V::WIDTH;
+        }
+        flux
+    }
 }
 
 /// What a lane needs.
