@@ -16,9 +16,9 @@ use super::warm::{Warm, WarmLane};
 /// A wave may cross this share of a cell in a step at most.
 const LIMIT: f64 = 0.96;
 /// What is still to come down the pipe is put there after every second turn while it is more than this share of the
-/// tolerance and was less than [`SHRINKS`] of what was put there last: what trembles is not carried for ever.
+/// tolerance; from the turn `EARLY` on only while it gets smaller, so that what trembles is not carried for ever.
 const CARRIED: f64 = 0.3;
-const SHRINKS: f64 = 0.6;
+const EARLY: usize = 8;
 
 /// How one lane ended; none when its steps were too long.
 pub(super) enum Lane {
@@ -50,10 +50,10 @@ struct Watch {
 
 impl Watch {
     /// Whether what is still to come down the pipe is to be put there.
-    fn worth_carrying(&mut self, coming: &Coming, tolerance: f64) -> bool {
+    fn worth_carrying(&mut self, coming: &Coming, cycle: usize, tolerance: f64) -> bool {
         let size = coming.size();
         let worth = Change::STATE_WEIGHT * size > CARRIED * tolerance
-            && self.put.is_none_or(|put| size < SHRINKS * put);
+            && (cycle <= EARLY || self.put.is_none_or(|put| size < 0.7 * put));
         if worth {
             self.put = Some(size);
         }
@@ -198,7 +198,7 @@ impl<'a> Job<'a> {
             };
             match watch.settling.take(turn, self.settings.tolerance) {
                 Verdict::Moving => {
-                    if cycle.is_multiple_of(2) && watch.worth_carrying(&coming, self.settings.tolerance) {
+                    if cycle.is_multiple_of(2) && watch.worth_carrying(&coming, cycle, self.settings.tolerance) {
                         watch.carry.put(rig, lane, &coming);
                         carried[lane] = true;
                     }
