@@ -12,7 +12,7 @@ use std::thread;
 
 /// Speeds that one thread runs one after the other, each begun from the one before. The first of a block begins cold,
 /// whoever runs it: the figures do not depend on the number of threads, nor on where a map was stopped.
-const BLOCK: usize = 4;
+const BLOCK: usize = 6;
 
 /// A map that is being made, or that was just made.
 #[derive(Debug)]
