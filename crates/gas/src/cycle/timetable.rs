@@ -26,7 +26,7 @@ struct Waves {
 }
 
 const EXHAUST: Waves =
-    Waves { fast_m_s: 820.0, calm_m_s: 600.0, rise: 13.0, fast_until_rad: 0.7, calm_from_rad: 1.5 };
+    Waves { fast_m_s: 820.0, calm_m_s: 560.0, rise: 13.0, fast_until_rad: 0.7, calm_from_rad: 2.2 };
 /// While burned gas may be driven back into them.
 const TRANSFER: Waves =
     Waves { fast_m_s: 850.0, calm_m_s: 480.0, rise: 0.0, fast_until_rad: 0.7, calm_from_rad: 1.6 };
