@@ -105,19 +105,19 @@ pub struct Settings {
 
 impl Settings {
     /// Length of a cell in the transfer ducts over that in the exhaust, at most.
-    pub const TRANSFER_SHARE: f64 = 0.6;
+    pub const TRANSFER_SHARE: f64 = 0.5;
     /// Length of the cell at a transfer port over that in the exhaust, and by how much cells grow from there.
     pub const PORT_SHARE: f64 = 0.25;
     /// See [`Self::PORT_SHARE`].
     pub const PORT_GROWTH: f64 = 1.25;
     /// Length of a cell in the intake over that in the exhaust.
-    pub const INTAKE_SHARE: f64 = 1.4;
+    pub const INTAKE_SHARE: f64 = 1.0;
 }
 
 impl Default for Settings {
     fn default() -> Self {
         Self {
-            cell_length_m: 0.014,
+            cell_length_m: 0.012,
             throttle: None,
             reed: ReedChoice::QuasiSteady,
             scavenging: ScavengingChoice::LoopEstimate,
