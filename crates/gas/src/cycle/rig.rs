@@ -9,7 +9,6 @@ use super::trace::FlowsNow;
 use super::walls::Walls;
 use super::zones::Zones;
 use crate::duct::{Duct, GasState, Geometry, Instructions, Section, ShapeError};
-use crate::end::{Opening, Recovery};
 use crate::reed::{Reed, ReedState};
 use crate::throttle::Throttle;
 use crate::vessel::{Contents, Scavenging};
@@ -57,8 +56,8 @@ pub(crate) struct Rig<'a, const L: usize> {
     pub(crate) since_renewal: u32,
     /// Whether the exhaust was open in the last step.
     pub(crate) was_open: [bool; L],
-    /// The intake's mouth, narrowed by the throttle.
-    pub(crate) mouth_opening: Opening,
+    /// Open share of the throat when the throttle is not wide open: it then parts the intake.
+    pub(crate) throttled: Option<f64>,
     /// Greatest area of the inlet ports, m².
     pub(crate) inlet_most_m2: f64,
 }
@@ -77,10 +76,10 @@ impl<'a, const L: usize> Rig<'a, L> {
         speed_rad_s: f64,
     ) -> Result<Self, ModelError> {
         let share = settings.throttle.unwrap_or(model.intake.opening);
-        let throat_share = throat_share(&model.intake.throttle, share)?;
-        let exhaust = ducts(model, settings, Tract::Exhaust)?;
-        let intake = ducts(model, settings, Tract::Intake)?;
-        let transfer = ducts(model, settings, Tract::Transfer)?;
+        let throttled = Some(throat_share(&model.intake.throttle, share)?).filter(|_| share < 1.0);
+        let exhaust = ducts(model, settings, Tract::Exhaust, false)?;
+        let intake = ducts(model, settings, Tract::Intake, throttled.is_some())?;
+        let transfer = ducts(model, settings, Tract::Transfer, false)?;
         let fresh = model.fresh;
         let hot = GasState { temperature_k: CYLINDER_K, ..mixed(&fresh, CYLINDER_BURNED) };
         let gas = &model.caloric;
@@ -103,7 +102,7 @@ impl<'a, const L: usize> Rig<'a, L> {
             flows: [FlowsNow::default(); L],
             since_renewal: 0,
             was_open: [true; L],
-            mouth_opening: mouth_opening(model, throat_share),
+            throttled,
             inlet_most_m2: 0.0,
         })
     }
@@ -130,7 +129,7 @@ impl<'a, const L: usize> Rig<'a, L> {
             flows: lanes.map(|lane| self.flows[lane]),
             since_renewal: self.since_renewal,
             was_open: lanes.map(|lane| self.was_open[lane]),
-            mouth_opening: self.mouth_opening,
+            throttled: self.throttled,
             inlet_most_m2: self.inlet_most_m2,
         }
     }
@@ -233,14 +232,6 @@ pub(crate) fn mixed(fresh: &GasState, burned: f64) -> GasState {
     GasState { y: [fresh.y[0] * (1.0 - burned), burned], ..*fresh }
 }
 
-/// A throttle that is not wide open stands in for at the mouth.
-fn mouth_opening(model: &Model, throat_share: f64) -> Opening {
-    let [first, _] = &model.intake.pieces;
-    let throat = first.section.end_m / first.section.begin_m;
-    let share = if throat_share < 1.0 { throat_share * throat * throat } else { 1.0 };
-    Opening { share_in: share, share_out: share, recovery: Recovery::Nothing }
-}
-
 fn throat_share(throttle: &Throttle, opening: f64) -> Result<f64, ModelError> {
     if (0.01..=1.0).contains(&opening) {
         return Ok(throttle.open_share(opening));
@@ -252,11 +243,12 @@ fn throat_share(throttle: &Throttle, opening: f64) -> Result<f64, ModelError> {
     })
 }
 
-/// Pieces that follow smoothly make one duct; where the diameter steps a new one begins.
+/// Pieces that follow smoothly make one duct, unless they are `parted`; where the diameter steps a new one begins.
 fn ducts<const L: usize>(
     model: &Model,
     settings: &Settings,
     tract: Tract,
+    parted: bool,
 ) -> Result<Vec<Run<L>>, ModelError> {
     let pieces: &[Piece] = match tract {
         Tract::Exhaust => &model.pipe,
@@ -266,7 +258,8 @@ fn ducts<const L: usize>(
     let whole_m: f64 = pieces.iter().map(|piece| piece.section.length_m).sum();
     let (mut runs, mut from_m, mut first) = (Vec::new(), 0.0, 0);
     for at in 1..=pieces.len() {
-        let smooth = at < pieces.len()
+        let smooth = !parted
+            && at < pieces.len()
             && (pieces[at - 1].section.end_m / pieces[at].section.begin_m - 1.0).abs() < 1e-6;
         if smooth {
             continue;

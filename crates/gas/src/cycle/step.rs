@@ -145,16 +145,23 @@ impl<const L: usize> Rig<'_, L> {
         }
     }
 
-    /// Ducts of one tract that meet with a step of area.
+    /// Ducts of one tract that meet: with a step of area, or at a throttle that is not wide open.
     fn steps_of_area(&mut self, step_s: f64) {
-        for tract in [&mut self.exhaust, &mut self.intake] {
+        for (tract, throttled) in [(&mut self.exhaust, None), (&mut self.intake, self.throttled)] {
             for at in 1..tract.len() {
                 let (before, after) = tract.split_at_mut(at);
                 let (Some(before), Some(after)) = (before.last_mut(), after.first_mut()) else { continue };
                 let (one, two) = (&mut before.duct, &mut after.duct);
-                let mut fluxes = [EndFlux::NONE; 2];
-                let areas = [one.end_area_m2(End::Far), two.end_area_m2(End::Begin)];
-                end::junction(&[(one.end(End::Far), areas[0]), (two.end(End::Begin), areas[1])], &mut fluxes);
+                let (state, next) = (one.end(End::Far), two.end(End::Begin));
+                let fluxes = match throttled {
+                    Some(share) => end::plate(state, next, share),
+                    None => {
+                        let areas = [one.end_area_m2(End::Far), two.end_area_m2(End::Begin)];
+                        let mut fluxes = [EndFlux::NONE; 2];
+                        end::junction(&[(state, areas[0]), (next, areas[1])], &mut fluxes);
+                        fluxes
+                    }
+                };
                 one.close(End::Far, &fluxes[0], step_s);
                 two.close(End::Begin, &fluxes[1], step_s);
             }
@@ -249,7 +256,7 @@ impl<const L: usize> Rig<'_, L> {
             Some(airbox) => airbox.ahead(gas, 0.5 * step_s),
             None => Reservoirs::same(&day),
         };
-        let flux = self.set.through(state, &outside, &Openings::same(&self.mouth_opening));
+        let flux = self.set.through(state, &outside, &Openings::same(&Opening::BELL_MOUTH));
         for l in 0..L {
             let out = inflow(&flux, l, area_m2);
             let fed = if self.airbox.is_some() {

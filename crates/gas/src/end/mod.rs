@@ -9,6 +9,7 @@ mod junction;
 pub(crate) mod many;
 mod open;
 mod orifice;
+mod plate;
 mod root;
 mod wave;
 
@@ -18,4 +19,5 @@ pub use junction::junction;
 pub use many::{Openings, Reservoirs};
 pub use open::{open, open_lane, opening};
 pub use orifice::{Opening, Recovery, Reservoir, Settled, settle};
+pub use plate::plate;
 pub use wave::{Behind, Near};

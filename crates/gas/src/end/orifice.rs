@@ -202,7 +202,7 @@ fn into_with_momentum(near: &Near, outside: &Reservoir, share: f64) -> Settled {
     Settled { pressure, velocity_in, mass, choked: false }
 }
 
-fn out_of(near: &Near, outside_pa: f64, share: f64) -> Settled {
+pub(super) fn out_of(near: &Near, outside_pa: f64, share: f64) -> Settled {
     let g = near.gamma;
     let settled = |log: f64, choked: bool| {
         let pressure = near.pressure * log.exp();
