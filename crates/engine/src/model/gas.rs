@@ -14,6 +14,8 @@ pub struct GasPath {
     pub reed: Option<ReedBlock>,
     /// The carburettor.
     pub carburettor: Option<Carburettor>,
+    /// The ducts to the transfer ports.
+    pub transfer_duct: Option<TransferDuct>,
     /// Ignition timing.
     pub ignition: Option<Ignition>,
     /// Fuel and mixture.
@@ -50,6 +52,17 @@ pub struct Intake {
     pub inner_diameter: Measured,
     /// Volume of the airbox, m³; free air when there is none.
     pub airbox_volume: Option<Measured>,
+    /// Temperature of the wall, K.
+    pub wall_temperature: Option<Measured>,
+}
+
+/// The ducts from the crankcase to the transfer ports, all together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TransferDuct {
+    /// Crankcase mouth to port, mean of all, m.
+    pub length: Measured,
+    /// Area at the crankcase, all added, m².
+    pub foot_area: Option<Measured>,
     /// Temperature of the wall, K.
     pub wall_temperature: Option<Measured>,
 }

@@ -11,6 +11,7 @@ mod valve;
 pub use found::{Found, Gates, PistonTurn};
 pub use gas::{
     Ambient, Carburettor, Fuel, GasPath, Ignition, Intake, PipePiece, ReedBlock, ReedMaterial, ThrottleKind,
+    TransferDuct,
 };
 pub use gear::{Cable, Gear, ReturnSpring, Servo, Thread, ThreadHand};
 pub use limits::{Limit, Limits};

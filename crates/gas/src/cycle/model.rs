@@ -277,17 +277,38 @@ fn intake(needed: &Needed<'_>, engine: &Engine, assumptions: &mut Vec<String>) -
 fn transfer(engine: &Engine, crankcase_m3: f64, assumptions: &mut Vec<String>) -> Result<Piece, ModelError> {
     let area_m2 = AreaTable::at_lift(engine, 0.0, 0.0)?.greatest().transfer_m2;
     let diameter_m = |area_m2: f64| (area_m2 / std::f64::consts::FRAC_PI_4).sqrt();
+    let given = engine.gas.transfer_duct.as_ref();
+    let foot_m2 = given.and_then(|duct| duct.foot_area.as_ref()).map(|area| area.value);
     let mut section = Section {
-        length_m: TRANSFER_LENGTH * engine.crank.stroke.value,
-        begin_m: diameter_m(TRANSFER_TAPER * area_m2),
+        length_m: given.map_or(TRANSFER_LENGTH * engine.crank.stroke.value, |duct| duct.length.value),
+        begin_m: diameter_m(foot_m2.unwrap_or(TRANSFER_TAPER * area_m2)),
         end_m: diameter_m(area_m2),
     };
-    section.length_m *= (TRANSFER_MOST * crankcase_m3 / frustum_m3(&section)).min(1.0);
-    assumptions.push(format!(
-        "Transfer ducts {:.0} mm long, {TRANSFER_TAPER} times as wide at the crankcase as at the ports, walls at 80 °C.",
-        section.length_m * 1e3
-    ));
-    Ok(Piece { section, wall_k: TRANSFER_WALL_K, bend_heads: 0.0 })
+    let room = TRANSFER_MOST * crankcase_m3 / frustum_m3(&section);
+    match given {
+        None => section.length_m *= room.min(1.0),
+        Some(duct) if room < 1.0 => {
+            return Err(ModelError::OutOfRange {
+                what: "transfer_duct.length",
+                value: format!("{:.0} mm", duct.length.value * 1e3),
+                mend: "with these areas the ducts would take more than two fifths of crankcase.volume, which counts \
+                       them in: measure length, foot_area and crankcase.volume again",
+            });
+        }
+        Some(_) => {}
+    }
+    if given.is_none() {
+        assumptions.push(format!("Transfer ducts {:.0} mm long.", section.length_m * 1e3));
+    }
+    if foot_m2.is_none() {
+        assumptions
+            .push(format!("Transfer ducts {TRANSFER_TAPER} times as wide at the crankcase as at the ports."));
+    }
+    let wall = given.and_then(|duct| duct.wall_temperature.as_ref());
+    if wall.is_none() {
+        assumptions.push("transfer_duct.wall_temperature: 80 °C.".to_owned());
+    }
+    Ok(Piece { section, wall_k: wall.map_or(TRANSFER_WALL_K, |wall| wall.value), bend_heads: 0.0 })
 }
 
 fn frustum_m3(section: &Section) -> f64 {

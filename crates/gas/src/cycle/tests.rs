@@ -163,3 +163,24 @@ fn refuses_a_figure_when_turns_run_out() {
     assert!(matches!(run.points[0], Err(NotConverged::OutOfCycles { cycles: 4, .. })));
     assert!(run.points[0].as_ref().unwrap_err().to_string().contains("steady cycle"));
 }
+
+#[test]
+fn agrees_what_is_said_of_the_transfer_ducts_is_used() {
+    let torque = |text: &str| {
+        let text = format!("{}\n{text}", engine::file::DEMO);
+        let engine = engine::file::read(text.as_bytes()).unwrap().engine;
+        let model = Model::of(&engine)?;
+        let assumed = model.assumptions().iter().filter(|line| line.contains("ransfer")).count();
+        let run = model.run(1000.0, &[0.0], &quick(), None, &mut go).unwrap();
+        Ok::<_, ModelError>((run.points[0].as_ref().unwrap().torque_n_m, assumed))
+    };
+    let (guessed, three) = torque("").unwrap();
+    let (given, none) = torque(
+        "[transfer_duct]\nlength = \"45 ± 2 mm\"\nfoot_area = \"1500 ± 50 mm²\"\nwall_temperature = \"90 ± 10 °C\"",
+    )
+    .unwrap();
+    assert_eq!((three, none), (3, 0));
+    assert!((given / guessed - 1.0).abs() > 1e-3, "{given} {guessed}");
+    let long = torque("[transfer_duct]\nlength = \"900 ± 2 mm\"").unwrap_err().to_string();
+    assert!(long.contains("transfer_duct.length") && long.contains("crankcase.volume"), "{long}");
+}

@@ -18,7 +18,7 @@ pub fn label(key: &str) -> String {
         "servo" | "schedule" => servo(field.key.name),
         "limits" => limit(field.key.name),
         "gates" => gate(field.key.name),
-        "pipe" | "intake" => duct(field.key.name),
+        "pipe" | "intake" | "transfer_duct" => duct(field.key.name),
         "reed" | "carburettor" => inlet(field.key.name),
         "ignition" | "fuel" | "ambient" => charge(field.key.name, section),
         _ => engine(field.key.name),
@@ -50,6 +50,7 @@ pub fn full_label(fields: &BTreeMap<String, String>, key: &str) -> String {
         ("intake", _) => format!("Intake: {}", lower(&words)),
         ("reed", _) => format!("Reed block: {}", lower(&words)),
         ("carburettor", _) => format!("Carburettor: {}", lower(&words)),
+        ("transfer_duct", _) => format!("Transfer ducts: {}", lower(&words)),
         ("ignition", _) => format!("Ignition: {}", lower(&words)),
         ("fuel", _) => format!("Fuel: {}", lower(&words)),
         ("ambient", _) => format!("Air of the day: {}", lower(&words)),
@@ -101,6 +102,7 @@ fn duct(key: &str) -> Option<&'static str> {
         "mouth_diameter" => "Inner diameter at the mouth",
         "inner_diameter" => "Inner diameter at the engine's end",
         "airbox_volume" => "Volume of the airbox",
+        "foot_area" => "Area of all ducts at the crankcase",
         _ => return None,
     })
 }

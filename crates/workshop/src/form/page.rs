@@ -193,6 +193,7 @@ fn title(section: &Section, place: Option<u32>, standing: &Standing<'_>) -> Stri
         "intake" => "Intake",
         "reed" => "Reed block",
         "carburettor" => "Carburettor",
+        "transfer_duct" => "Transfer ducts",
         "ignition" => "Ignition",
         "fuel" => "Fuel",
         "ambient" => "Air of the day",

@@ -157,7 +157,9 @@ impl Step {
             Step::Gear => &["gear", "gear.opening", "gear.closing", "gear.spring"],
             Step::Servo => &["servo", "schedule"],
             Step::Limits => &["limits"],
-            Step::Ducts => &["pipe", "intake", "reed", "carburettor", "ignition", "fuel", "ambient"],
+            Step::Ducts => {
+                &["pipe", "intake", "reed", "carburettor", "transfer_duct", "ignition", "fuel", "ambient"]
+            }
             Step::AsFound => &["found"],
             Step::Gates => &["gates"],
             Step::Returns => &["returns"],

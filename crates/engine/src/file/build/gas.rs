@@ -5,6 +5,7 @@ use super::{Notes, Tables};
 use crate::file::table::Table;
 use crate::model::{
     Ambient, Carburettor, Fuel, GasPath, Ignition, Intake, PipePiece, ReedBlock, ReedMaterial, ThrottleKind,
+    TransferDuct,
 };
 
 /// All of it. `None` when a section that is given could not be read; its problems are listed.
@@ -13,6 +14,7 @@ pub(super) fn gas(tables: &Tables<'_>, notes: &mut Notes<'_>) -> Option<GasPath>
     let intake = section(tables, "intake", intake);
     let reed = section(tables, "reed", |table| reed(table, notes));
     let carburettor = section(tables, "carburettor", carburettor);
+    let transfer_duct = section(tables, "transfer_duct", transfer_duct);
     let ignition = section(tables, "ignition", |table| ignition(table, notes));
     let fuel = section(tables, "fuel", fuel);
     let ambient = section(tables, "ambient", ambient);
@@ -21,6 +23,7 @@ pub(super) fn gas(tables: &Tables<'_>, notes: &mut Notes<'_>) -> Option<GasPath>
         intake: intake?,
         reed: reed?,
         carburettor: carburettor?,
+        transfer_duct: transfer_duct?,
         ignition: ignition?,
         fuel: fuel?,
         ambient: ambient?,
@@ -95,6 +98,14 @@ fn reed(table: &Table, notes: &mut Notes<'_>) -> Option<ReedBlock> {
         return None;
     }
     Some(reed)
+}
+
+fn transfer_duct(table: &Table) -> Option<TransferDuct> {
+    Some(TransferDuct {
+        length: table.figure("length")?,
+        foot_area: table.figure("foot_area"),
+        wall_temperature: table.figure("wall_temperature"),
+    })
 }
 
 fn carburettor(table: &Table) -> Option<Carburettor> {

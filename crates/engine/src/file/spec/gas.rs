@@ -6,7 +6,8 @@ use super::{Key, Section, Word};
 use quantity::Dimension;
 
 /// Paths of these sections.
-pub(super) const PATHS: &[&str] = &["pipe", "intake", "reed", "carburettor", "ignition", "fuel", "ambient"];
+pub(super) const PATHS: &[&str] =
+    &["pipe", "intake", "reed", "carburettor", "transfer_duct", "ignition", "fuel", "ambient"];
 
 const WALL: &str = "heat lost to the wall: what the gas's temperature, and with it the tuned speed, hangs on";
 
@@ -162,6 +163,29 @@ pub(super) const CARBURETTOR: Section = Section {
             .from("slide: lift over the throat's diameter; plate: share of its way from shut to wide open")
             .doc("How far the throttle is open.")
             .example("\"1 exact\""),
+    ],
+    groups: &[],
+};
+
+pub(super) const TRANSFER_DUCT: Section = Section {
+    path: "transfer_duct",
+    repeated: false,
+    required: false,
+    doc: "The ducts from the crankcase to the transfer ports, all taken together. Without this section they are guessed from stroke and ports.",
+    keys: &[
+        Key::length("length", mm(10.0, 1000.0))
+            .usual(mm(30.0, 200.0))
+            .needed()
+            .from("crankcase mouth to port along the middle line, mean of all ducts; a wire laid in tells it")
+            .doc("Length of the ducts.")
+            .example("\"72 ± 3 mm\""),
+        Key::figure("foot_area", Dimension::Area, square_mm(50.0, 50_000.0))
+            .usual(square_mm(300.0, 5000.0))
+            .buys("how fast the gas starts to flow; without it 1.4 times the area of the ports is taken")
+            .from("at the crankcase, square to the flow, all ducts added")
+            .doc("Area of the ducts at the crankcase.")
+            .example("\"1900 ± 80 mm²\""),
+        wall_temperature().example("\"80 ± 15 °C\""),
     ],
     groups: &[],
 };

@@ -117,6 +117,7 @@ static SPEC: Spec = Spec {
         gas::INTAKE,
         gas::REED,
         gas::CARBURETTOR,
+        gas::TRANSFER_DUCT,
         gas::IGNITION,
         gas::FUEL,
         gas::AMBIENT,

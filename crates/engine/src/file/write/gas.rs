@@ -25,6 +25,12 @@ pub(super) fn gas(gas: &GasPath, page: &mut Page) {
         page.words("throttle", if slide { "slide" } else { "butterfly" });
         page.optional_figure("opening", carburettor.opening.as_ref());
     }
+    if let Some(duct) = &gas.transfer_duct {
+        page.section("[transfer_duct]", "transfer_duct");
+        page.figure("length", &duct.length);
+        page.optional_figure("foot_area", duct.foot_area.as_ref());
+        page.optional_figure("wall_temperature", duct.wall_temperature.as_ref());
+    }
     rest(gas, page);
 }
 
