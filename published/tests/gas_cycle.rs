@@ -211,7 +211,7 @@ fn converges_torque_with_shorter_cells() {
     let lifts = [0.0, 0.00225, 0.0045];
     let default = Settings { tolerance: 1e-4, ..Settings::default() };
     let halved = Settings { cell_length_m: 0.5 * default.cell_length_m, ..default.clone() };
-    for rpm in [6000.0, 9000.0, 10_500.0] {
+    for rpm in [4500.0, 6000.0, 9000.0, 10_500.0, 11_700.0, 12_100.0] {
         let (coarse, fine) = (points(&model, rpm, &lifts, &default), points(&model, rpm, &lifts, &halved));
         for (coarse, fine) in coarse.iter().zip(&fine) {
             let off = coarse.torque_n_m / fine.torque_n_m - 1.0;
