@@ -35,7 +35,7 @@ impl Part {
     fn arguments(self) -> [&'static [&'static str]; 2] {
         match self {
             Self::WithoutBrowser => {
-                [&["--workspace", "-E", "not package(browser)"], &["--workspace", "--exclude", "browser"]]
+                [&["--workspace", "-E", "not binary(journeys)"], &["--workspace", "--exclude", "browser"]]
             }
             Self::Browser => [&["--workspace", "--test", "journeys"], &["--workspace", "--test", "journeys"]],
             Self::Published => [&["--package", "published"], &["--package", "published"]],
