@@ -198,7 +198,8 @@ impl<'a> Job<'a> {
             };
             match watch.settling.take(turn, self.settings.tolerance) {
                 Verdict::Moving => {
-                    if cycle.is_multiple_of(2)
+                    if self.settings.carry
+                        && cycle.is_multiple_of(2)
                         && watch.worth_carrying(&coming, cycle, self.settings.tolerance)
                     {
                         watch.carry.put(rig, lane, &coming);

@@ -95,6 +95,9 @@ pub struct Settings {
     pub leak_m2: f64,
     /// Friction and heat along the walls of the ducts.
     pub duct_walls: bool,
+    /// Whether what is still to come down the pipe is put there at once (`docs/model.md`, 27). Without it the same cycle is
+    /// reached in about twice the turns: to check the one by the other.
+    pub carry: bool,
     /// Most cycles before a run is given up, 3 or more.
     pub most_cycles: usize,
     /// A lane has settled when what a cycle still changes is below this, see [`super::Change`].
@@ -128,6 +131,7 @@ impl Default for Settings {
             friction: Fmep::RollingBearings,
             leak_m2: 2e-6,
             duct_walls: true,
+            carry: true,
             most_cycles: 80,
             tolerance: 1e-3,
             probes: Vec::new(),

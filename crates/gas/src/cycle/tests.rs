@@ -184,3 +184,20 @@ fn agrees_what_is_said_of_the_transfer_ducts_is_used() {
     let long = torque("[transfer_duct]\nlength = \"900 ± 2 mm\"").unwrap_err().to_string();
     assert!(long.contains("transfer_duct.length") && long.contains("crankcase.volume"), "{long}");
 }
+
+#[test]
+fn agrees_carrying_down_the_pipe_with_plain_turns() {
+    let model = Model::of(&demo()).unwrap();
+    let settings = Settings { tolerance: 1e-4, ..quick() };
+    let plain = Settings { carry: false, ..settings.clone() };
+    for speed_rad_s in [500.0, 800.0, 1100.0] {
+        let lifts = [0.0, 0.0045];
+        let carried = model.run(speed_rad_s, &lifts, &settings, None, &mut go).unwrap().points;
+        let plain = model.run(speed_rad_s, &lifts, &plain, None, &mut go).unwrap().points;
+        for (carried, plain) in carried.iter().zip(&plain) {
+            let (carried, plain) = (carried.as_ref().unwrap(), plain.as_ref().unwrap());
+            let off = carried.torque_n_m / plain.torque_n_m - 1.0;
+            assert!(off.abs() < 5e-4, "{speed_rad_s}: {} {}", carried.torque_n_m, plain.torque_n_m);
+        }
+    }
+}
