@@ -70,27 +70,31 @@ impl Caloric {
         self.r[0] + self.r[1] * y[0] + self.r[2] * y[1]
     }
 
-    /// Coefficients of the mixture.
+    /// Energy and its derivatives for a mixture at a temperature in K.
+    ///
+    /// Where all of several temperatures lie below the joint only the cold piece is worked out: the result is the same to
+    /// the last bit, as the hot piece adds nothing there.
     #[inline(always)]
-    pub(crate) fn mixed<V: Vector>(&self, y: [V; 2]) -> [V; COEFFICIENTS] {
+    pub(crate) fn near<V: Vector>(&self, y: [V; 2], temperature_k: V) -> Near<V> {
         let t = &self.terms;
-        [
-            mix(&t[0], y),
-            mix(&t[1], y),
-            mix(&t[2], y),
-            mix(&t[3], y),
-            mix(&t[4], y),
-            mix(&t[5], y),
-            mix(&t[6], y),
-            mix(&t[7], y),
-            mix(&t[8], y),
-        ]
+        let one = V::of(1.0);
+        let x = temperature_k * V::of(1.0 / SCALE_K);
+        let constant = mix(&t[0], y);
+        let cold = [constant, mix(&t[1], y), mix(&t[2], y), mix(&t[3], y), mix(&t[4], y)];
+        let joint = mix(&t[8], y);
+        if (x - one).all_minus() {
+            let nothing = Hot { upper: constant, high: constant, slope: V::of(0.0), d: V::of(0.0) };
+            return Near::of(x, one, &cold, joint, &nothing);
+        }
+        let hot = [mix(&t[5], y), mix(&t[6], y), mix(&t[7], y)];
+        let above = x.most(one).least(V::of(HOTTEST));
+        Near::of(x, above, &cold, joint, &Hot::of(constant, &hot, above - one))
     }
 
     /// Internal energy, J/kg, at a temperature in K.
     #[inline]
     pub fn internal_energy(&self, temperature_k: f64, y: [f64; 2]) -> f64 {
-        Near::of(&self.mixed(y), temperature_k).energy
+        self.near(y, temperature_k).energy
     }
 
     /// Enthalpy, J/kg, at a temperature in K.
@@ -102,13 +106,13 @@ impl Caloric {
     /// Specific heat at constant volume, J/(kg K), at a temperature in K.
     #[inline]
     pub fn cv(&self, temperature_k: f64, y: [f64; 2]) -> f64 {
-        Near::of(&self.mixed(y), temperature_k).cv
+        self.near(y, temperature_k).cv
     }
 
     /// Internal energy in J/kg and specific heat at constant volume in J/(kg K) at a temperature in K.
     #[inline]
     pub fn energy_and_cv(&self, temperature_k: f64, y: [f64; 2]) -> (f64, f64) {
-        let near = Near::of(&self.mixed(y), temperature_k);
+        let near = self.near(y, temperature_k);
         (near.energy, near.cv)
     }
 
@@ -122,7 +126,7 @@ impl Caloric {
     /// The same for several.
     #[inline(always)]
     pub(crate) fn near_guess<V: Vector>(&self, energy_j_kg: V, y: [V; 2], guess_k: V) -> (V, V) {
-        let near = Near::of(&self.mixed(y), guess_k);
+        let near = self.near(y, guess_k);
         let newton = (energy_j_kg - near.energy) / near.cv;
         let bend = V::of(1.0) - V::of(0.5) * newton * near.cv_slope / near.cv;
         let found = newton.fused(bend, guess_k).most(V::of(0.2) * guess_k);
@@ -158,27 +162,44 @@ pub(crate) struct Near<V> {
     pub(crate) cv_slope: V,
 }
 
-impl<V: Vector> Near<V> {
+/// What the piece above the joint adds.
+struct Hot<V> {
+    /// Heat capacity and its mean from the joint on.
+    upper: V,
+    high: V,
+    slope: V,
+    /// Distance above the joint.
+    d: V,
+}
+
+impl<V: Vector> Hot<V> {
     #[inline(always)]
-    pub(crate) fn of(terms: &[V; COEFFICIENTS], temperature_k: V) -> Self {
-        let [c, a1, a2, a3, a4, b1, b2, b3, joint] = *terms;
+    fn of(constant: V, terms: &[V; 3], d: V) -> Self {
+        let [b1, b2, b3] = *terms;
+        let high = (V::of(1.0 / 4.0) * b3).fused(d, V::of(1.0 / 3.0) * b2);
+        Self {
+            upper: b3.fused(d, b2).fused(d, b1).fused(d, constant),
+            high: high.fused(d, V::of(1.0 / 2.0) * b1).fused(d, constant),
+            slope: (V::of(3.0) * b3).fused(d, V::of(2.0) * b2).fused(d, b1),
+            d,
+        }
+    }
+}
+
+impl<V: Vector> Near<V> {
+    /// At a temperature over [`SCALE_K`]; `above` is that or the joint, the greater.
+    #[inline(always)]
+    fn of(x: V, above: V, cold: &[V; 5], joint: V, hot: &Hot<V>) -> Self {
+        let [c, a1, a2, a3, a4] = *cold;
         let one = V::of(1.0);
-        let x = temperature_k * V::of(1.0 / SCALE_K);
         let below = x.least(one).most(V::of(COLDEST));
-        let above = x.most(one).least(V::of(HOTTEST));
-        let (s, d, beyond) = (below - one, above - one, x + one - below - above);
+        let (s, beyond) = (below - one, x + one - below - above);
         let low = (V::of(1.0 / 5.0) * a4).fused(s, V::of(1.0 / 4.0) * a3);
         let low = low.fused(s, V::of(1.0 / 3.0) * a2).fused(s, V::of(1.0 / 2.0) * a1).fused(s, c);
-        let high = (V::of(1.0 / 4.0) * b3)
-            .fused(d, V::of(1.0 / 3.0) * b2)
-            .fused(d, V::of(1.0 / 2.0) * b1)
-            .fused(d, c);
-        let upper = b3.fused(d, b2).fused(d, b1).fused(d, c);
-        let cv = a4.fused(s, a3).fused(s, a2).fused(s, a1).fused(s, upper);
-        let cold = (V::of(4.0) * a4).fused(s, V::of(3.0) * a3).fused(s, V::of(2.0) * a2).fused(s, a1);
-        let hot = (V::of(3.0) * b3).fused(d, V::of(2.0) * b2).fused(d, b1);
-        let first = (x - one).plus_or(hot, cold);
-        let energy = V::of(SCALE_K).fused(s.fused(low, d.fused(high, cv * beyond)), joint);
+        let cv = a4.fused(s, a3).fused(s, a2).fused(s, a1).fused(s, hot.upper);
+        let slope = (V::of(4.0) * a4).fused(s, V::of(3.0) * a3).fused(s, V::of(2.0) * a2).fused(s, a1);
+        let first = (x - one).plus_or(hot.slope, slope);
+        let energy = V::of(SCALE_K).fused(s.fused(low, hot.d.fused(hot.high, cv * beyond)), joint);
         Self { energy, cv, cv_slope: first * V::of(1.0 / SCALE_K) }
     }
 }
@@ -206,12 +227,31 @@ mod tests {
     }
 
     #[test]
+    fn exact_a_cold_lane_does_not_notice_a_hot_one() {
+        use crate::duct::state::Row;
+        use crate::duct::vector::Four;
+        let caloric = Caloric::from(&petrol());
+        let of = |t_k: Row<4>| {
+            let y = [Four::of(0.02), Four::of(0.4)];
+            let near = caloric.near(y, Four::load(&t_k, 0));
+            let mut rows = [[0.0; 4]; 3];
+            near.energy.store(&mut rows[0], 0);
+            near.cv.store(&mut rows[1], 0);
+            near.cv_slope.store(&mut rows[2], 0);
+            rows.map(|row| [row[0], row[1]])
+        };
+        for t_k in [180.0, 300.0, 666.6, 999.9] {
+            assert_eq!(of([t_k, 1.1 * 300.0, 310.0, 320.0]), of([t_k, 1.1 * 300.0, 1600.0, 4000.0]));
+        }
+    }
+
+    #[test]
     fn exact_slope_of_heat_capacity() {
         let caloric = Caloric::from(&petrol());
         for t in [300.0, 700.0, 1300.0, 2500.0] {
-            let mixed = caloric.mixed([0.01, 0.5]);
-            let near = Near::of(&mixed, t);
-            let at = |t: f64| Near::of(&mixed, t).cv;
+            let y = [0.01, 0.5];
+            let near = caloric.near(y, t);
+            let at = |t: f64| caloric.near(y, t).cv;
             let measured = (at(t + 1.0) - at(t - 1.0)) / 2.0;
             assert!((near.cv_slope / measured - 1.0).abs() < 1e-4, "{t}: {} {measured}", near.cv_slope);
         }

@@ -43,7 +43,7 @@ mod vector;
 mod wide;
 
 pub use caloric::Caloric;
-pub(crate) use caloric::{Near, mix};
+pub(crate) use caloric::mix;
 pub use dispatch::Instructions;
 pub(crate) use dispatch::Lanes;
 pub use geometry::{Geometry, Section, ShapeError};

@@ -1,6 +1,6 @@
 //! From conserved quantities to pressure, temperature and speed of sound, and the fastest wave.
 
-use super::caloric::{Caloric, Near, mix};
+use super::caloric::{Caloric, mix};
 use super::dispatch::Lanes;
 use super::geometry::Shape;
 use super::state::{Cell, Primitive};
@@ -67,7 +67,7 @@ fn lanes<const L: usize, V: Vector>(
     let r = mix(&gas.r, y);
     // One step of third order from the last temperature (Halley): the error is far below 0.1 K for a change of 50 K.
     let guess = V::load(&cell.temperature, at);
-    let near = Near::of(&gas.mixed(y), guess);
+    let near = gas.near(y, guess);
     let inverse_cv = one / near.cv;
     let newton = (energy - near.energy) * inverse_cv;
     let bend = near.cv_slope * inverse_cv;

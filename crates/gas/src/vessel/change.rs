@@ -1,7 +1,7 @@
 //! What changes the gas of all lanes of a vessel at once: its volume, time, its own settling.
 
 use super::contents::Contents;
-use crate::duct::{Caloric, Instructions, Lanes, Near, Row, Vector, mix};
+use crate::duct::{Caloric, Instructions, Lanes, Row, Vector, mix};
 use crate::end::Reservoirs;
 
 impl<const L: usize> Contents<L> {
@@ -44,7 +44,7 @@ impl<const L: usize> Lanes<L> for Resize<'_, L> {
             let (mass, t_k) = (V::load(&held.mass_kg, at), V::load(&held.temperature_k, at));
             let y = shares(held, at);
             let r = mix(&gas.r, y);
-            let near = Near::of(&gas.mixed(y), t_k);
+            let near = gas.near(y, t_k);
             // That of the middle of the change.
             let cv = near.cv + near.cv_slope * V::of(0.5) * squeeze * r / near.cv * t_k;
             let risen_k = t_k * (squeeze * r / cv).exp_m1();
