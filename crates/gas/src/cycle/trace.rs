@@ -5,8 +5,8 @@ use super::settings::{Probe, Tract};
 use crate::duct::End;
 use serde::{Deserialize, Serialize};
 
-/// About so many points a turn.
-const POINTS: f64 = 360.0;
+/// At least so many points a turn, and less than twice as many; the steps when there are fewer.
+const POINTS: usize = 360;
 
 /// Pressure at one place of a duct.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -70,7 +70,7 @@ pub(crate) struct Recorder {
 
 impl Recorder {
     pub(crate) fn new<const L: usize>(rig: &Rig<'_, L>, probes: &[Probe], steps: usize) -> Self {
-        let every = ((steps as f64 / POINTS).round() as usize).max(1);
+        let every = (steps / POINTS).max(1);
         Self { every, found: probes.iter().filter_map(|probe| find(rig, probe)).collect() }
     }
 

@@ -3,7 +3,7 @@
 use super::Wanted;
 use super::kept::{Cell, TorqueMap};
 use engine::model::Engine;
-use gas::cycle::{Flow, Model, ModelError, RunError, Settings, Warm};
+use gas::cycle::{Flow, Model, ModelError, NotConverged, Point, RunError, Settings, Warm};
 use std::collections::HashMap;
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -49,10 +49,9 @@ impl Drop for Ending<'_> {
     }
 }
 
-/// One block: rows `from..to` of the map or of its leaky twin.
+/// One block: rows `from..to` of the map and of its leaky twin.
 #[derive(Debug, Clone, Copy)]
 struct Block {
-    leaky: bool,
     from: usize,
     to: usize,
 }
@@ -114,36 +113,33 @@ impl Job {
         }
     }
 
+    /// Blocks of which a row is missing, in the map or in its leaky twin.
     fn blocks(&self) -> Vec<Block> {
         let map = lock(&self.map);
-        let of = |leaky: bool, rows: &[Option<Vec<Cell>>]| -> Vec<Block> {
-            (0..rows.len())
-                .step_by(BLOCK)
-                .map(|from| Block { leaky, from, to: (from + BLOCK).min(rows.len()) })
-                .filter(|block| rows[block.from..block.to].iter().any(Option::is_none))
-                .collect()
+        let missing = |rows: &[Option<Vec<Cell>>], block: &Block| {
+            rows.iter().take(block.to).skip(block.from).any(Option::is_none)
         };
-        let mut blocks = of(false, &map.rows);
-        blocks.extend(of(true, &map.leaky));
-        blocks
+        (0..map.rows.len())
+            .step_by(BLOCK)
+            .map(|from| Block { from, to: (from + BLOCK).min(map.rows.len()) })
+            .filter(|block| missing(&map.rows, block) || missing(&map.leaky, block))
+            .collect()
     }
 
     fn run_block(&self, model: &Model, block: Block) -> Result<(), RunError> {
         let wanted = lock(&self.map).wanted.clone();
-        let mut settings = wanted.settings();
-        if let Some(leak_m2) = wanted.leak_m2.filter(|_| block.leaky) {
-            settings = Settings { leak_m2, ..settings };
-        }
+        let settings = wanted.settings();
+        let leaky = wanted.leak_m2.map(|leak_m2| Settings { leak_m2, ..settings.clone() });
+        let mut go_on = |_| if self.stop.load(Ordering::Relaxed) { Flow::Stop } else { Flow::Continue };
         let mut warm: Option<Warm> = None;
         for row in block.from..block.to {
-            let mut go_on = |_| if self.stop.load(Ordering::Relaxed) { Flow::Stop } else { Flow::Continue };
             let speed = wanted.speeds_rad_s.get(row).copied().unwrap_or_default();
             let run = model.run(speed, &wanted.lifts_m, &settings, warm.as_ref(), &mut go_on)?;
-            let cells = run.points.into_iter().map(Cell::of).collect();
-            let mut map = lock(&self.map);
-            let rows = if block.leaky { &mut map.leaky } else { &mut map.rows };
-            if let Some(slot) = rows.get_mut(row) {
-                *slot = Some(cells);
+            put(&mut lock(&self.map).rows, row, run.points);
+            if let Some(leaky) = &leaky {
+                // The same speed without the leak is the nearest start there is.
+                let twin = model.run(speed, &wanted.lifts_m, leaky, Some(&run.warm), &mut go_on)?;
+                put(&mut lock(&self.map).leaky, row, twin.points);
             }
             warm = Some(run.warm);
         }
@@ -172,6 +168,12 @@ impl Job {
     /// The map as far as it is.
     pub(crate) fn map(&self) -> TorqueMap {
         lock(&self.map).clone()
+    }
+}
+
+fn put(rows: &mut [Option<Vec<Cell>>], row: usize, points: Vec<Result<Point, NotConverged>>) {
+    if let Some(slot) = rows.get_mut(row) {
+        *slot = Some(points.into_iter().map(Cell::of).collect());
     }
 }
 
@@ -247,9 +249,9 @@ mod tests {
         let typed = Typed {
             from: "8500 rpm",
             to: "9500 rpm",
-            speeds: "5",
+            speeds: "7",
             lifts: "2",
-            leak: "none",
+            leak: "20 mm²",
             ..Typed::default()
         };
         Wanted::typed(engine, &typed).unwrap()
@@ -260,13 +262,13 @@ mod tests {
         let engine = demo();
         let mut last = 0;
         let whole = run_here("", &engine, few(&engine), |standing| last = standing.done).unwrap();
-        assert!(whole.whole() && last == 5);
+        assert!(whole.whole() && last == 14);
         let mut begun = whole.clone();
         // Stopped in the second block.
-        begun.rows[4] = None;
+        begun.leaky[6] = None;
         assert!(!begun.whole());
         let (job, model) = Job::new(String::new(), &engine, few(&engine), Some(begun)).unwrap();
-        assert_eq!(job.standing().done, 4);
+        assert_eq!(job.standing().done, 13);
         let mut kept = None;
         job.run(&model, |map| kept = Some(map.clone()));
         assert_eq!(kept.as_ref(), Some(&whole));
@@ -274,7 +276,7 @@ mod tests {
         assert_eq!(again, whole);
         let table = csv(&whole);
         let columns = |line: &str| line.split(',').count();
-        assert_eq!(table.lines().count(), 11);
+        assert_eq!(table.lines().count(), 15);
         assert!(table.lines().all(|line| columns(line) == columns(table.lines().next().unwrap())), "{table}");
     }
 
