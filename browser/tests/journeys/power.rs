@@ -84,3 +84,24 @@ fn agrees_everybody_can_use_torque_and_power() {
         .unwrap_or_else(|cause| panic!("{theme}: {cause:#}"));
     }
 }
+
+#[test]
+fn refuses_a_speed_that_is_none_and_keeps_what_was_typed() {
+    let app = App::start().expect("the app starts");
+    journey("power-refused", View::Phone, async |page| {
+        page.goto(&app.url("/visit/1/power")).await?;
+        page.value::<()>("document.querySelector('#map details').open = true").await.ok();
+        page.type_into("#from", "fast").await?;
+        page.type_into("#to", "9500 rpm").await?;
+        page.click("form[action$='/power/start']:has(#from) button").await?;
+        page.wait_for("#map-refused").await?;
+        let said = page.text_of("#map-refused").await?;
+        ensure!(said.contains("From speed") && said.contains("rpm"), "said: {said}");
+        let kept: String = page.value("document.querySelector('#to').value").await?;
+        ensure!(kept == "9500 rpm", "kept: {kept}");
+        page.picture("refused").await?;
+        ensure!(page.forgive("422") > 0, "the refusal is answered as one");
+        page.check_access().await
+    })
+    .expect("the journey holds");
+}

@@ -87,6 +87,8 @@ struct Room {
     lacking: Option<ModelError>,
     /// What would be run.
     wanted: Wanted,
+    /// What was typed for a map and cannot be run.
+    refused: Option<running::Refused>,
 }
 
 impl Room {
@@ -100,6 +102,7 @@ impl Room {
             running: standing.filter(|standing| !standing.ended),
             lacking: Model::of(engine).err(),
             wanted: Wanted::usual(engine),
+            refused: None,
         })
     }
 }
@@ -140,17 +143,27 @@ async fn show_page(
 ) -> Result<Markup, Refusal> {
     work(move || {
         let room = Room::of(&app, &subject)?;
-        let card = Card::open(&app, subject.place.visit.id)?;
-        let here = format!("{}/power", subject.base);
-        let frame = Shell {
-            title: "Torque and power",
-            here: Some(&here),
-            base: Some(&subject.base),
-            class: "power procedures bench",
-        };
-        Ok(shell(choices, &frame, &show::page(&subject, &card, &room, choices.units, &asked)))
+        write(&app, choices, &subject, &room, &asked)
     })
     .await?
+}
+
+fn write(
+    app: &App,
+    choices: Choices,
+    subject: &Subject,
+    room: &Room,
+    asked: &Asked,
+) -> Result<Markup, Refusal> {
+    let card = Card::open(app, subject.place.visit.id)?;
+    let here = format!("{}/power", subject.base);
+    let frame = Shell {
+        title: "Torque and power",
+        here: Some(&here),
+        base: Some(&subject.base),
+        class: "power procedures bench",
+    };
+    Ok(shell(choices, &frame, &show::page(subject, &card, room, choices.units, asked)))
 }
 
 async fn take_json(State(app): State<Arc<App>>, subject: Subject) -> Result<Response, Refusal> {

@@ -1,13 +1,15 @@
 //! Starting, watching and stopping a map.
 
+use super::super::choices::Choices;
 use super::super::refusal::Refusal;
 use super::super::subject::Subject;
 use super::super::{App, work};
-use super::latest;
+use super::{Asked, Room, latest, write};
 use crate::torque_map::{Job, KIND, Standing, Typed, Wanted};
 use axum::extract::rejection::FormRejection;
 use axum::extract::{Form, Path, State};
-use axum::response::Redirect;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
 use gas::cycle::Model;
 use maud::{Markup, html};
 use record::{NewResult, VisitId};
@@ -18,22 +20,32 @@ use std::sync::Arc;
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
 pub(super) struct Sent {
-    from: String,
-    to: String,
-    speeds: String,
-    lifts: String,
-    throttle: String,
-    leak: String,
+    pub(super) from: String,
+    pub(super) to: String,
+    pub(super) speeds: String,
+    pub(super) lifts: String,
+    pub(super) throttle: String,
+    pub(super) leak: String,
     /// Go on with what was stopped.
     go_on: String,
+}
+
+/// What was typed and cannot be run: the page shows it again with the reason.
+#[derive(Debug)]
+pub(super) struct Refused {
+    pub(super) sent: Sent,
+    /// Name of the field that is wrong.
+    pub(super) field: &'static str,
+    pub(super) text: String,
 }
 
 /// Begins a map, or goes on with one that was stopped.
 pub(super) async fn start(
     State(app): State<Arc<App>>,
+    choices: Choices,
     subject: Subject,
     form: Result<Form<Sent>, FormRejection>,
-) -> Result<Redirect, Refusal> {
+) -> Result<Response, Refusal> {
     let Form(sent) = form.map_err(|error| Refusal::bad_form(&error.body_text()))?;
     let base = subject.base.clone();
     work(move || {
@@ -41,8 +53,15 @@ pub(super) async fn start(
         let begun = latest(&app, &subject)?.filter(|found| !found.stale).map(|found| found.map);
         let wanted = match &begun {
             Some(begun) if !sent.go_on.is_empty() => begun.wanted.clone(),
-            _ => Wanted::typed(engine, &sent.typed())
-                .map_err(|problem| Refusal::not_taken(format!("{}: {}.", problem.field, problem.text)))?,
+            _ => match Wanted::typed(engine, &sent.typed()) {
+                Ok(wanted) => wanted,
+                Err(problem) => {
+                    let mut room = Room::of(&app, &subject)?;
+                    room.refused = Some(Refused { sent, field: problem.field, text: problem.text });
+                    let page = write(&app, choices, &subject, &room, &Asked::default())?;
+                    return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
+                }
+            },
         };
         let text = subject.kept.text.clone();
         let begun = begun.filter(|map| !map.whole());
@@ -53,10 +72,9 @@ pub(super) async fn start(
             let visit = subject.place.visit.id;
             std::thread::spawn(move || make(&app, visit, &job, &model));
         }
-        Ok::<(), Refusal>(())
+        Ok(Redirect::to(&format!("{base}/power#map")).into_response())
     })
-    .await??;
-    Ok(Redirect::to(&format!("{base}/power#map")))
+    .await?
 }
 
 impl Sent {

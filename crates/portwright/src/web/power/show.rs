@@ -5,8 +5,9 @@ use super::super::moving::still;
 use super::super::page::glued;
 use super::super::results::banner;
 use super::super::subject::{Card, Subject};
+use super::running::Sent;
 use super::{Asked, Found, Room, measured, running, table, traces};
-use crate::torque_map::{TorqueMap, Wanted};
+use crate::torque_map::TorqueMap;
 use gas::cycle::ModelError;
 use gas::map::Grid;
 use maud::{Markup, html};
@@ -55,7 +56,7 @@ fn first(base: &str, room: &Room) -> Markup {
             h2 #map-title { "No map has been made yet" }
             @match &room.running {
                 Some(standing) => (in_work(base, standing)),
-                None => (form(base, &room.wanted, "Make the map")),
+                None => (form(base, room, "Make the map")),
             }
         }
     }
@@ -75,28 +76,38 @@ fn in_work(base: &str, standing: &crate::torque_map::Standing) -> Markup {
     }
 }
 
-fn form(base: &str, wanted: &Wanted, button: &str) -> Markup {
+fn form(base: &str, room: &Room, button: &str) -> Markup {
+    let Room { wanted, refused, .. } = room;
     let rpm = |speed: Option<&f64>| speed.map_or_else(String::new, |s| format!("{:.0} rpm", s * 30.0 / PI));
     let (from, to) = (rpm(wanted.speeds_rad_s.first()), rpm(wanted.speeds_rad_s.last()));
-    let field = |name: &str, label: &str, usual: &str| {
-        html! {
-            div.field {
-                label for=(name) { (label) }
-                input id=(name) type="text" name=(name) placeholder=(usual) autocomplete="off" inputmode="text";
-            }
-        }
-    };
+    let (speeds, lifts) = (wanted.speeds_rad_s.len().to_string(), wanted.lifts_m.len().to_string());
+    let nothing = Sent::default();
+    let typed = refused.as_ref().map_or(&nothing, |refused| &refused.sent);
+    let fields = [
+        ("from", "From speed", from.as_str(), &typed.from),
+        ("to", "To speed", to.as_str(), &typed.to),
+        ("speeds", "Number of speeds", speeds.as_str(), &typed.speeds),
+        ("lifts", "Number of lifts, closed to flush", lifts.as_str(), &typed.lifts),
+        ("throttle", "Throttle", "file's", &typed.throttle),
+        ("leak", "Leak past the blade whose cost is told", "20 mm²", &typed.leak),
+    ];
+    let wrong = refused.as_ref().map(|refused| refused.field);
+    let label = |name: &str| fields.iter().find(|field| field.0 == name).map_or("", |field| field.1);
     html! {
         form method="post" action={ (base) "/power/start" } {
-            details.more {
+            @if let Some(refused) = refused {
+                p.caution #map-refused role="alert" { (icon::WARN) (label(refused.field)) ": " (refused.text) "." }
+            }
+            details.more open[refused.is_some()] {
                 summary { "Which speeds and lifts" }
                 div.field-row {
-                    (field("from", "From speed", &from))
-                    (field("to", "To speed", &to))
-                    (field("speeds", "Number of speeds", &wanted.speeds_rad_s.len().to_string()))
-                    (field("lifts", "Number of lifts, closed to flush", &wanted.lifts_m.len().to_string()))
-                    (field("throttle", "Throttle", "file's"))
-                    (field("leak", "Leak past the blade whose cost is told", "20 mm²"))
+                    @for (name, label, usual, text) in fields {
+                        @let bad = wrong == Some(name);
+                        div.field {
+                            label for=(name) { (label) }
+                            input id=(name) type="text" name=(name) value=[Some(text).filter(|text| !text.is_empty())] placeholder=(usual) autocomplete="off" inputmode="text" aria-invalid=[bad.then_some("true")] aria-describedby=[bad.then_some("map-refused")] autofocus[bad];
+                        }
+                    }
                 }
                 p.muted.small { "Empty fields take what stands in them in grey. 'none' for the leak leaves its second map out." }
             }
@@ -181,7 +192,7 @@ fn again(base: &str, room: &Room, found: &Found) -> Markup {
                     p.actions { button.button.strong type="submit" { "Go on with this map" } }
                 }
             }
-            (form(base, &room.wanted, "Run it again"))
+            (form(base, room, "Run it again"))
         }
     }
 }

@@ -18,9 +18,18 @@ async fn round_trips_a_map_from_the_form_to_the_kept_result() {
     let app = app();
     let before = get_page(&app, "/visit/1/power").await.text();
     assert!(before.contains("No map has been made yet") && before.contains("2800 rpm"), "{before}");
-    let wrong = send(&app, send_form("/visit/1/power/start", "from=fast")).await;
+    let wrong = send(&app, send_form("/visit/1/power/start", "from=fast&to=9500+rpm&lifts=3")).await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(wrong.text().contains("from") && wrong.text().contains("rpm"));
+    let page = wrong.text();
+    assert!(
+        page.contains("role=\"alert\"") && page.contains("From speed: ") && page.contains("rpm"),
+        "{page}"
+    );
+    // Nothing that was typed is lost.
+    for typed in ["value=\"fast\"", "value=\"9500 rpm\"", "value=\"3\""] {
+        assert!(page.contains(typed), "{typed}");
+    }
+    assert!(page.contains("aria-invalid=\"true\" aria-describedby=\"map-refused\""));
     let few = "from=8500+rpm&to=9500+rpm&speeds=3&lifts=2&leak=none";
     assert_eq!(send(&app, send_form("/visit/1/power/start", few)).await.status, StatusCode::SEE_OTHER);
     let began = Instant::now();
