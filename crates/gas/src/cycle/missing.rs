@@ -55,6 +55,18 @@ pub enum ModelError {
         /// What is wrong with it.
         cause: ShapeError,
     },
+    /// Transfer ducts that do not go into the crankcase's volume.
+    #[error(
+        "transfer_duct.length is {length_mm:.0} mm: with these areas the ducts can be up to {most_mm:.0} mm long; longer ones \
+         would take more than two fifths of crankcase.volume, which counts them in. Measure length, foot_area and \
+         crankcase.volume again."
+    )]
+    TransferDucts {
+        /// As the file gives it, mm.
+        length_mm: f64,
+        /// Longest that goes in, mm.
+        most_mm: f64,
+    },
     /// A figure outside what the simulation can use.
     #[error("The {what} is {value}: {mend}.")]
     OutOfRange {

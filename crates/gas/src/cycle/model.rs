@@ -288,12 +288,8 @@ fn transfer(engine: &Engine, crankcase_m3: f64, assumptions: &mut Vec<String>) -
     match given {
         None => section.length_m *= room.min(1.0),
         Some(duct) if room < 1.0 => {
-            return Err(ModelError::OutOfRange {
-                what: "transfer_duct.length",
-                value: format!("{:.0} mm", duct.length.value * 1e3),
-                mend: "with these areas the ducts would take more than two fifths of crankcase.volume, which counts \
-                       them in: measure length, foot_area and crankcase.volume again",
-            });
+            let length_mm = duct.length.value * 1e3;
+            return Err(ModelError::TransferDucts { length_mm, most_mm: room * length_mm });
         }
         Some(_) => {}
     }

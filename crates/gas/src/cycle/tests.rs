@@ -183,6 +183,7 @@ fn agrees_what_is_said_of_the_transfer_ducts_is_used() {
     assert!((given / guessed - 1.0).abs() > 1e-3, "{given} {guessed}");
     let long = torque("[transfer_duct]\nlength = \"900 ± 2 mm\"").unwrap_err().to_string();
     assert!(long.contains("transfer_duct.length") && long.contains("crankcase.volume"), "{long}");
+    assert!(long.contains("900 mm") && long.contains("up to "), "the accepted range: {long}");
 }
 
 #[test]
