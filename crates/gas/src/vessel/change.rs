@@ -121,7 +121,7 @@ impl<const L: usize> Lanes<L> for Settle<'_, L> {
 
 /// Mass fractions of the second and third species.
 #[inline(always)]
-fn shares<const L: usize, V: Vector>(held: &Contents<L>, at: usize) -> [V; 2] {
+pub(super) fn shares<const L: usize, V: Vector>(held: &Contents<L>, at: usize) -> [V; 2] {
     let inverse = V::of(1.0) / V::load(&held.mass_kg, at);
     [V::load(&held.species_kg[0], at) * inverse, V::load(&held.species_kg[1], at) * inverse]
 }

@@ -1,7 +1,8 @@
 //! Heat flux from the gas of all lanes of a cylinder to its walls at once.
 
+use super::change::shares;
 use super::contents::Contents;
-use super::wall_heat::{Charge, STEFAN_BOLTZMANN, WallHeat, WoschniPhase};
+use super::wall_heat::{Charge, WallHeat, WoschniPhase, annand, radiated};
 use crate::duct::{Caloric, Instructions, Lanes, Row, Vector, mix};
 use crate::gas::{conductivity_of, viscosity_of};
 
@@ -45,20 +46,14 @@ impl<const L: usize> Lanes<L> for Fluxes<'_, L> {
         let mut at = 0;
         while at < L {
             let (mass, t_k) = (V::load(&held.mass_kg, at), V::load(&held.temperature_k, at));
-            let inverse = V::of(1.0) / mass;
-            let y = [V::load(&held.species_kg[0], at) * inverse, V::load(&held.species_kg[1], at) * inverse];
+            let y = shares(held, at);
             let (viscosity, conductivity) = (viscosity_of(t_k, y[1]), conductivity_of(t_k, y[1]));
             let density = mass * per_volume;
             match law {
                 WallHeat::Annand { a, radiation } => {
                     let reynolds = density * V::of(piston_speed_m_s * bore_m) / viscosity;
-                    // Quicker than a power, as good to rounding.
-                    let power = (V::of(0.7) * reynolds.ln()).exp();
-                    let wall = V::of(wall_k);
-                    let convected = V::of(a / bore_m) * conductivity * power * (t_k - wall);
-                    let (square, wall_square) = (t_k * t_k, V::of(wall_k * wall_k));
-                    let fourth = square * square - wall_square * wall_square;
-                    V::of(radiation * STEFAN_BOLTZMANN).fused(fourth, convected).store(&mut fluxes, at);
+                    let convected = annand(*a, bore_m, conductivity, reynolds) * (t_k - V::of(wall_k));
+                    (convected + radiated(*radiation, t_k, wall_k)).store(&mut fluxes, at);
                 }
                 WallHeat::Woschni => {
                     let pressure = density * mix(&gas.r, y) * t_k;

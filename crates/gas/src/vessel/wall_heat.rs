@@ -61,7 +61,7 @@ pub enum WallHeat {
 }
 
 /// Stefan-Boltzmann constant, W/(m² K⁴): from the exact constants of the SI.
-pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
+const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 
 impl WallHeat {
     /// Heat transfer coefficient, W/(m² K). `phase` matters to Woschni's alone.
@@ -77,9 +77,7 @@ impl WallHeat {
             Self::Annand { a, .. } => {
                 let reynolds =
                     charge.density_kg_m3 * charge.piston_speed_m_s * charge.bore_m / charge.viscosity_pa_s;
-                // Quicker than a power, as good to rounding.
-                let power = Vector::exp(0.7 * Vector::ln(reynolds));
-                a * charge.conductivity_w_m_k / charge.bore_m * power
+                annand(*a, charge.bore_m, charge.conductivity_w_m_k, reynolds)
             }
         }
     }
@@ -89,12 +87,24 @@ impl WallHeat {
         let convected = self.coefficient_w_m2_k(charge, phase) * (charge.temperature_k - wall_k);
         let radiated = match self {
             Self::Woschni => 0.0,
-            Self::Annand { radiation, .. } => {
-                radiation * STEFAN_BOLTZMANN * (charge.temperature_k.powi(4) - wall_k.powi(4))
-            }
+            Self::Annand { radiation, .. } => radiated(*radiation, charge.temperature_k, wall_k),
         };
         convected + radiated
     }
+}
+
+/// Annand's coefficient, W/(m² K).
+#[inline(always)]
+pub(super) fn annand<V: Vector>(a: f64, bore_m: f64, conductivity: V, reynolds: V) -> V {
+    // Quicker than a power, as good to rounding.
+    V::of(a / bore_m) * conductivity * (V::of(0.7) * reynolds.ln()).exp()
+}
+
+/// Radiation of a share of the black body's, W/m².
+#[inline(always)]
+pub(super) fn radiated<V: Vector>(share: f64, gas_k: V, wall_k: f64) -> V {
+    let square = gas_k * gas_k;
+    V::of(share * STEFAN_BOLTZMANN) * (square * square - V::of(wall_k.powi(4)))
 }
 
 /// Woschni's mean gas velocity, m/s.
