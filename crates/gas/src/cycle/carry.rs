@@ -15,7 +15,8 @@ use crate::duct::GasState;
 
 /// (γ - 1)/γ of exhaust gas, by which its temperature follows the pressure.
 const KAPPA: f64 = 0.25;
-/// What a change keeps of itself in a turn: walls take the rest.
+/// What a change keeps of itself in a turn, walls take the rest: as seen on the demo engine. How near it is decides how
+/// many turns a run takes, not where it settles.
 const KEPT: f64 = 0.95;
 /// Neither the logarithm of a temperature nor a mass fraction is moved by more at once.
 const MOST: f64 = 0.15;
@@ -60,7 +61,8 @@ impl Carry {
             .map(|(now, before)| std::array::from_fn(|k| now[k] - before[k]))
             .collect();
         let change = Along::of(&masses_kg).means(&change, moved_kg);
-        Coming { more: still_to_come(&masses_kg, &change, moved_kg), now }
+        let more = still_to_come(&masses_kg, &change, moved_kg);
+        Coming { more: more.into_iter().map(|more| more.map(|more| more.clamp(-MOST, MOST))).collect(), now }
     }
 
     /// Adds what is still to come to the pipe's gas.
@@ -83,7 +85,7 @@ impl Carry {
 }
 
 fn moved(state: &GasState, more: &Taken) -> GasState {
-    let [hotter, fuel, burned] = more.map(|more| more.clamp(-MOST, MOST));
+    let [hotter, fuel, burned] = *more;
     let burned = (state.y[1] + burned).clamp(0.0, 1.0);
     let fuel = (state.y[0] + fuel).clamp(0.0, 1.0 - burned);
     GasState { temperature_k: state.temperature_k * libm::exp(hotter), y: [fuel, burned], ..*state }

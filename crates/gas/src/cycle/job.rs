@@ -16,9 +16,11 @@ use super::warm::{Warm, WarmLane};
 /// A wave may cross this share of a cell in a step at most.
 const LIMIT: f64 = 0.96;
 /// What is still to come down the pipe is put there after every second turn while it is more than this share of the
-/// tolerance; from the turn `EARLY` on only while it gets smaller, so that what trembles is not carried for ever.
+/// tolerance; after the turn `EARLY` only when it is less than `SHRUNK` of what was put last, so that what trembles is not
+/// carried for ever.
 const CARRIED: f64 = 0.3;
 const EARLY: usize = 8;
+const SHRUNK: f64 = 0.7;
 
 /// How one lane ended; none when its steps were too long.
 pub(super) enum Lane {
@@ -53,7 +55,7 @@ impl Watch {
     fn worth_carrying(&mut self, coming: &Coming, cycle: usize, tolerance: f64) -> bool {
         let size = coming.size();
         let worth = Change::STATE_WEIGHT * size > CARRIED * tolerance
-            && (cycle <= EARLY || self.put.is_none_or(|put| size < 0.7 * put));
+            && (cycle <= EARLY || self.put.is_none_or(|put| size < SHRUNK * put));
         if worth {
             self.put = Some(size);
         }

@@ -15,7 +15,8 @@ use std::f64::consts::{PI, TAU};
 /// Share of the step that the expected waves would allow.
 const SHARE: f64 = 0.85;
 /// Waves expected in one tract: the fastest (m/s) around the opening of a port, and at other times; by how much both
-/// rise with the mean piston speed (m/s over m/s), as pipes get hotter and flow faster.
+/// rise with the mean piston speed (m/s over m/s), as pipes get hotter and flow faster. Figures from runs of the demo
+/// engine, with a margin; where another engine's waves are faster its run is made anew with shorter steps.
 struct Waves {
     fast_m_s: f64,
     calm_m_s: f64,
