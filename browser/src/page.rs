@@ -142,9 +142,27 @@ impl Page {
     /// # Errors
     /// When it does not appear or cannot be clicked.
     pub async fn click(&self, selector: &str) -> Result<()> {
+        self.wait_for(selector).await?;
+        self.wait_until("document.readyState === 'complete'").await?;
         let element = self.wait_for(selector).await?;
+        self.wait_still(&element).await.with_context(|| format!("cannot click {selector}"))?;
         element.click().await.with_context(|| format!("cannot click {selector}"))?;
         Ok(())
+    }
+
+    /// Waits until an element stays where it is: a page that has just come still moves to the place its address names,
+    /// and a click aimed before that would miss.
+    async fn wait_still(&self, element: &Element) -> Result<()> {
+        let began = Instant::now();
+        let mut before = element.scroll_into_view().await?.clickable_point().await?;
+        loop {
+            tokio::time::sleep(2 * BETWEEN_LOOKS).await;
+            let now = element.clickable_point().await?;
+            if now == before || began.elapsed() > PATIENCE {
+                return Ok(());
+            }
+            before = now;
+        }
     }
 
     /// Types into a field after emptying it.
