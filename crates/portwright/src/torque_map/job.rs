@@ -10,8 +10,8 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread;
 
-/// Speeds that one thread runs one after the other, each begun from the one before. The first of a block begins cold,
-/// whoever runs it: the figures do not depend on the number of threads, nor on where a map was stopped.
+/// Speeds, on the average, that one thread runs one after the other, each begun from the one before. The first of a block
+/// begins cold, whoever runs it: the figures do not depend on the number of threads, nor on where a map was stopped.
 const BLOCK: usize = 6;
 
 /// A map that is being made, or that was just made.
@@ -119,9 +119,8 @@ impl Job {
         let missing = |rows: &[Option<Vec<Cell>>], block: &Block| {
             rows.iter().take(block.to).skip(block.from).any(Option::is_none)
         };
-        (0..map.rows.len())
-            .step_by(BLOCK)
-            .map(|from| Block { from, to: (from + BLOCK).min(map.rows.len()) })
+        even_blocks(&map.wanted.speeds_rad_s)
+            .into_iter()
             .filter(|block| missing(&map.rows, block) || missing(&map.leaky, block))
             .collect()
     }
@@ -169,6 +168,30 @@ impl Job {
     pub(crate) fn map(&self) -> TorqueMap {
         lock(&self.map).clone()
     }
+}
+
+/// Time that these speeds take, but for a factor: a turn at half the speed has twice the steps.
+fn work(speeds_rad_s: &[f64]) -> f64 {
+    speeds_rad_s.iter().map(|speed| speed.recip()).sum()
+}
+
+/// Blocks that take about as long as each other, those that take longest first: so threads end at about the same time.
+fn even_blocks(speeds_rad_s: &[f64]) -> Vec<Block> {
+    let share = work(speeds_rad_s) / speeds_rad_s.len().div_ceil(BLOCK) as f64;
+    let mut blocks: Vec<Block> = Vec::new();
+    let mut done = 0.0;
+    for (row, speed) in speeds_rad_s.iter().enumerate() {
+        // A row belongs to the block in which half of it is done.
+        let begun = done + 0.5 * speed.recip() > share * blocks.len() as f64;
+        done += speed.recip();
+        match blocks.last_mut() {
+            Some(last) if !begun => last.to = row + 1,
+            _ => blocks.push(Block { from: row, to: row + 1 }),
+        }
+    }
+    let long = |block: &Block| work(speeds_rad_s.get(block.from..block.to).unwrap_or_default());
+    blocks.sort_by(|one, other| long(other).total_cmp(&long(one)));
+    blocks
 }
 
 fn put(rows: &mut [Option<Vec<Cell>>], row: usize, points: Vec<Result<Point, NotConverged>>) {
@@ -278,6 +301,21 @@ mod tests {
         let columns = |line: &str| line.split(',').count();
         assert_eq!(table.lines().count(), 15);
         assert!(table.lines().all(|line| columns(line) == columns(table.lines().next().unwrap())), "{table}");
+    }
+
+    #[test]
+    fn agrees_blocks_take_equally_long_and_leave_no_row_out() {
+        let speeds: Vec<f64> = (0..24).map(|row| 300.0 + 44.0 * f64::from(row)).collect();
+        let blocks = even_blocks(&speeds);
+        let work =
+            |block: &Block| speeds[block.from..block.to].iter().map(|speed| speed.recip()).sum::<f64>();
+        let all: f64 = blocks.iter().map(work).sum();
+        assert_eq!(blocks.len(), 4);
+        assert!(blocks.iter().all(|block| (work(block) / all - 0.25).abs() < 0.05), "{blocks:?}");
+        assert!(blocks.windows(2).all(|pair| pair[0].to == pair[1].from));
+        assert_eq!((blocks[0].from, blocks[3].to), (0, 24));
+        assert!(even_blocks(&[]).is_empty());
+        assert_eq!(even_blocks(&[500.0]).len(), 1);
     }
 
     #[test]
