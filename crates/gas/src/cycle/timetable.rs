@@ -135,10 +135,7 @@ impl<const L: usize> Timetable<L> {
         let exhaust_rad = timing.exhaust.opens_rad;
         let transfer_rad = timing.transfer.map_or(exhaust_rad, |transfer| transfer.opens_rad);
         let opens = Opens { exhaust_rad, transfer_rad };
-        let mut tables = Vec::with_capacity(L);
-        for lift_m in lifts_m {
-            tables.push(AreaTable::at_lift(&model.engine, *lift_m, settings.leak_m2)?);
-        }
+        let tables = AreaTable::at_lifts(&model.engine, lifts_m, settings.leak_m2)?;
         let piston_m_s = model.slider.mean_speed_m_s(speed_rad_s);
         let marks = marks(opens, speed_rad_s, piston_m_s, shortest, hurry);
         let ticks = marks

@@ -48,27 +48,35 @@ impl AreaTable {
     /// # Errors
     /// As above.
     pub fn at_lift(engine: &Engine, lift_m: f64, leak_m2: f64) -> Result<Self, GeometryError> {
-        let layout = Layout::of(engine, lift_m)?;
-        // With the edge at the roof the blade leaves the whole port.
-        let whole = Layout::of(engine, engine.valve.closed_drop.value.max(lift_m))?;
-        let angle_rad = |i: usize| TAU * i as f64 / POINTS as f64;
-        let sealed_m2: Vec<f64> = (0..=POINTS).map(|i| layout.exhaust_area_m2(angle_rad(i))).collect();
-        let at = |i: usize| {
-            let (angle_rad, open_m2) = (angle_rad(i), sealed_m2[i]);
-            let behind_m2 = (whole.exhaust_area_m2(angle_rad) - open_m2).max(0.0);
-            Areas {
-                exhaust_m2: open_m2 + behind_m2.min(leak_m2.max(0.0)),
-                transfer_m2: layout.transfer_area_m2(angle_rad),
-                inlet_m2: layout.inlet_area_m2(angle_rad),
-            }
+        Ok(Self::with_edge(&Layout::of(engine, lift_m)?, &Roofs::of(engine)?, lift_m, leak_m2))
+    }
+
+    /// As [`Self::at_lift`], for each of several lifts: what no valve moves is worked out once.
+    ///
+    /// # Errors
+    /// As above.
+    pub fn at_lifts(engine: &Engine, lifts_m: &[f64], leak_m2: f64) -> Result<Vec<Self>, GeometryError> {
+        let roofs = Roofs::of(engine)?;
+        let table =
+            |lift_m: &f64| Ok(Self::with_edge(&Layout::of(engine, *lift_m)?, &roofs, *lift_m, leak_m2));
+        lifts_m.iter().map(table).collect()
+    }
+
+    fn with_edge(layout: &Layout<'_>, roofs: &Roofs, lift_m: f64, leak_m2: f64) -> Self {
+        let at = |(whole, angle_rad): (&Areas, f64)| {
+            let open_m2 = layout.exhaust_area_m2(angle_rad);
+            // With the edge at the roof or above it nothing lies behind it.
+            let behind_m2 = if lift_m < roofs.lift_m { (whole.exhaust_m2 - open_m2).max(0.0) } else { 0.0 };
+            (Areas { exhaust_m2: open_m2 + behind_m2.min(leak_m2.max(0.0)), ..*whole }, open_m2)
         };
-        let points: Vec<Areas> = (0..=POINTS).map(at).collect();
+        let (points, sealed_m2): (Vec<Areas>, Vec<f64>) =
+            roofs.points.iter().zip(angles_rad()).map(at).unzip();
         let greatest = points.iter().fold(Areas::default(), |most, point| Areas {
             exhaust_m2: most.exhaust_m2.max(point.exhaust_m2),
             transfer_m2: most.transfer_m2.max(point.transfer_m2),
             inlet_m2: most.inlet_m2.max(point.inlet_m2),
         });
-        Ok(Self { points, sealed_m2, greatest })
+        Self { points, sealed_m2, greatest }
     }
 
     /// Areas at a crank angle, rad after top dead centre, any number of turns.
@@ -95,6 +103,30 @@ impl AreaTable {
     pub fn greatest(&self) -> Areas {
         self.greatest
     }
+}
+
+/// The ports with the blade's edge at the roof: the whole exhaust port, and the others, which no valve moves.
+struct Roofs {
+    lift_m: f64,
+    points: Vec<Areas>,
+}
+
+impl Roofs {
+    fn of(engine: &Engine) -> Result<Self, GeometryError> {
+        let lift_m = engine.valve.closed_drop.value;
+        let layout = Layout::of(engine, lift_m)?;
+        let at = |angle_rad| Areas {
+            exhaust_m2: layout.exhaust_area_m2(angle_rad),
+            transfer_m2: layout.transfer_area_m2(angle_rad),
+            inlet_m2: layout.inlet_area_m2(angle_rad),
+        };
+        Ok(Self { lift_m, points: angles_rad().map(at).collect() })
+    }
+}
+
+/// The crank angles of the points, rad after top dead centre, both ends of the turn included.
+fn angles_rad() -> impl Iterator<Item = f64> {
+    (0..=POINTS).map(|i| TAU * i as f64 / POINTS as f64)
 }
 
 /// The point before a crank angle, and the share of the way to the next.

@@ -1,7 +1,9 @@
-//! Openings of several lanes at once: the equations of [`super::orifice`] without recovery of the jet, solved side by side.
+//! Openings of several lanes at once: the equations of [`super::orifice`], solved side by side.
 //!
-//! What is rare is left to the one-lane form: choked flow out of the duct, and recovery of the jet's momentum.
+//! What is rare is left to the one-lane form: choked flow out of the duct, and into it where the jet's momentum is
+//! recovered.
 
+mod recover;
 mod solve;
 #[cfg(test)]
 mod tests;
@@ -9,7 +11,8 @@ mod tests;
 use super::orifice::{Opening, Recovery, Reservoir, SHUT, settle};
 use super::wave::Near;
 use crate::duct::{EndFlux, EndState, Instructions, Lanes, Row, Vector};
-use solve::{After, Into, Jet, OutNarrow, Own, newton};
+use recover::Recovering;
+use solve::{After, Into, Jet, Miss, OutNarrow, Own, newton};
 
 /// Gas at rest outside a duct's end, a row of lanes each, as in [`Reservoir`].
 #[derive(Debug, Clone, Copy)]
@@ -95,9 +98,6 @@ impl<const L: usize> Openings<L> {
     }
 }
 
-/// Log of the wall's pressure over the outside's from which on a throat may be choked.
-const MAY_CHOKE: f64 = 0.45;
-
 impl Instructions {
     /// Flux through openings that may differ by lane; what leaves the duct enters the reservoir and the other way round.
     pub fn through<const L: usize>(
@@ -156,9 +156,8 @@ fn lanes<const L: usize, V: Vector>(
     let full = own.after(log, ratio);
     let run = full.velocity_in * full.velocity_in - own.gamma * own.pressure * ratio / full.density;
     let mut ways = [Way::Shut; 8];
-    let (mut inward, mut drop, mut fast) = ([0.0; 8], [0.0; 8], [0.0; 8]);
+    let (mut inward, mut fast) = ([0.0; 8], [0.0; 8]);
     full.velocity_in.store(&mut inward, 0);
-    (still - log).store(&mut drop, 0);
     run.store(&mut fast, 0);
     for (k, way) in ways.iter_mut().enumerate().take(V::WIDTH) {
         let into = inward[k] > 0.0;
@@ -166,16 +165,14 @@ fn lanes<const L: usize, V: Vector>(
         *way = if share <= SHUT {
             Way::Shut
         } else if into {
-            if openings.recovery == Recovery::Nothing { Way::Into } else { Way::Rare }
+            Way::Into
         } else if share >= 1.0 {
             if fast[k] < 0.0 { Way::OutWide } else { Way::Rare }
-        } else if drop[k] > MAY_CHOKE {
-            Way::Rare
         } else {
             Way::OutNarrow
         };
     }
-    let ways = &ways[..V::WIDTH];
+    let ways = &mut ways[..V::WIDTH];
     if ways.contains(&Way::Shut) {
         Found::wall(own.pressure * still.exp()).put(flux, at, ways, Way::Shut);
     }
@@ -185,13 +182,34 @@ fn lanes<const L: usize, V: Vector>(
     if ways.contains(&Way::OutNarrow) {
         let share = V::load(&openings.share_out, at);
         let (low, high) = (log, still.most(log));
-        let x = newton(&OutNarrow::new(&own, low, share), low, high, V::of(0.5) * (low + high), false);
+        let narrow = OutNarrow::new(&own, low, share);
+        let x = newton(&narrow, low, high, V::of(0.5) * (low + high), false);
         let ratio = x.exp();
-        out(gas, &own, own.after(x, ratio), ratio, at).put(flux, at, ways, Way::OutNarrow);
+        let after = own.after(x, ratio);
+        narrow.slower_than_sound(&after, x, ratio).store(&mut fast, 0);
+        for (way, slower) in ways.iter_mut().zip(fast) {
+            if *way == Way::OutNarrow && slower < 0.0 {
+                *way = Way::Rare;
+            }
+        }
+        out(gas, &own, after, ratio, at).put(flux, at, ways, Way::OutNarrow);
     }
     if ways.contains(&Way::Into) {
-        let share = V::load(&openings.share_in, at);
-        into(&own, outside, share, log, still, at).put(flux, at, ways, Way::Into);
+        let share = V::load(&openings.share_in, at).least(V::of(1.0));
+        let found = match openings.recovery {
+            Recovery::Nothing => into(&own, outside, share, log, still, at),
+            Recovery::Momentum => {
+                let (found, unchoked) = recovering(&own, outside, share, at);
+                unchoked.store(&mut inward, 0);
+                for (way, slower) in ways.iter_mut().zip(inward) {
+                    if *way == Way::Into && slower < 0.0 {
+                        *way = Way::Rare;
+                    }
+                }
+                found
+            }
+        };
+        found.put(flux, at, ways, Way::Into);
     }
     for k in (0..V::WIDTH).filter(|k| ways[*k] == Way::Rare) {
         let lane = at + k;
@@ -275,7 +293,6 @@ fn into<const L: usize, V: Vector>(
     let (one, two, half) = (V::of(1.0), V::of(2.0), V::of(0.5));
     let (p0, t0) = (V::load(&outside.pressure_pa, at), V::load(&outside.temperature_k, at));
     let (r, g) = (V::load(&outside.r_j_kg_k, at), V::load(&outside.gamma, at));
-    let share = share.least(one);
     let kappa = (g - one) / g;
     let cp = r / kappa;
     let flow = share * p0 / (r * t0) * (two * cp * t0).sqrt();
@@ -311,4 +328,41 @@ fn into<const L: usize, V: Vector>(
         energy: mass * V::load(&outside.enthalpy_j_kg, at),
         species: [mass * V::load(&outside.y[0], at), mass * V::load(&outside.y[1], at)],
     }
+}
+
+/// Into the duct with the jet's momentum recovered; below zero beside it where the throat is choked, and what was found
+/// holds no more.
+#[inline(always)]
+fn recovering<const L: usize, V: Vector>(
+    own: &Own<V>,
+    outside: &Reservoirs<L>,
+    share: V,
+    at: usize,
+) -> (Found<V>, V) {
+    let (one, two, half) = (V::of(1.0), V::of(2.0), V::of(0.5));
+    let (p0, t0) = (V::load(&outside.pressure_pa, at), V::load(&outside.temperature_k, at));
+    let (r, g) = (V::load(&outside.r_j_kg_k, at), V::load(&outside.gamma, at));
+    let kappa = (g - one) / g;
+    let cp_t = r * t0 / kappa;
+    let miss = Recovering {
+        own,
+        p0,
+        kappa,
+        per_gamma: one / g,
+        cp_t,
+        flow: share * p0 / (r * t0) * (two * cp_t).sqrt(),
+        spread: two * (g + one) / (g - one) * cp_t,
+    };
+    let critical = (two / (g + one)).ln() / kappa;
+    let unchoked = -miss.at(critical).0;
+    let x = newton(&miss, critical, V::of(0.0), half * critical, true);
+    let mixed = miss.mixed(x);
+    let mass = mixed.mass;
+    let found = Found {
+        mass,
+        momentum: mass.fused(mixed.velocity, mixed.pressure),
+        energy: mass * V::load(&outside.enthalpy_j_kg, at),
+        species: [mass * V::load(&outside.y[0], at), mass * V::load(&outside.y[1], at)],
+    };
+    (found, unchoked)
 }

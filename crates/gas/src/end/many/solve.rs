@@ -130,6 +130,16 @@ impl<'a, V: Vector> OutNarrow<'a, V> {
             per_density: g * own.pressure,
         }
     }
+
+    /// Square of the speed of sound in the throat less that of the flow there: below zero the throat is choked, and what
+    /// was found holds no more.
+    #[inline(always)]
+    pub(super) fn slower_than_sound(&self, after: &After<V>, log: V, ratio: V) -> V {
+        let sound2 = self.per_density * ratio / after.density;
+        let colder = (self.power * (self.low - log)).exp();
+        let drive = V::of(2.0) * self.own.inverse * sound2 * (V::of(1.0) - colder);
+        sound2 * colder - drive - after.velocity_in * after.velocity_in
+    }
 }
 
 impl<V: Vector> Miss<V> for OutNarrow<'_, V> {

@@ -51,14 +51,17 @@ fn case(seed: &mut u64) -> (EndState<4>, Reservoirs<4>, Openings<4>) {
 fn agrees_with_the_one_lane_form() {
     let mut seed = 20260;
     for number in 0..20_000 {
-        let (end, outside, openings) = case(&mut seed);
+        let (end, outside, mut openings) = case(&mut seed);
+        if number % 2 == 1 {
+            openings.recovery = Recovery::Momentum;
+        }
         for set in [Instructions::PLAIN, Instructions::best()] {
             let flux = set.through(&end, &outside, &openings);
             for l in 0..4 {
                 let one = Opening {
                     share_in: openings.share_in[l],
                     share_out: openings.share_out[l],
-                    recovery: Recovery::Nothing,
+                    recovery: openings.recovery,
                 };
                 let mut single = EndFlux::NONE;
                 crate::end::open_lane(&end, l, &outside.lane(l), &one, &mut single);
