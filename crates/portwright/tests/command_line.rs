@@ -404,6 +404,26 @@ fn exact_one_point_is_run_and_its_traces_are_written() {
 }
 
 #[test]
+fn agrees_a_point_says_which_closures_it_was_run_with() {
+    let bench = Bench::new("run-closures");
+    let demo = bench.file("demo.toml", engine::file::DEMO.as_bytes());
+    let run = |more: &[&str]| {
+        let ran = bench.run(&[&["run", &demo, "--speed", "9000 rpm", "--json"], more].concat());
+        assert_eq!(ran.code(), 0, "{}", ran.err());
+        ran.json()
+    };
+    let delivery = |told: &serde_json::Value| told["point"]["delivery_ratio"].as_f64().unwrap();
+    let trapping = |told: &serde_json::Value| told["point"]["trapping_efficiency"].as_f64().unwrap();
+    let says = |told: &serde_json::Value, words: &str| told["assumptions"].to_string().contains(words);
+    let (usual, swinging) = (run(&[]), run(&["--petals", "swinging"]));
+    assert!(delivery(&swinging) < delivery(&usual));
+    assert!(says(&usual, "Reed petals (first frequency") && says(&swinging, "Reed petals swing"));
+    let (upper, mixing) = (run(&["--scavenging", "displacement"]), run(&["--scavenging", "mixing"]));
+    assert!(trapping(&upper) > trapping(&usual) && trapping(&usual) > trapping(&mixing));
+    assert!(says(&upper, "upper bound") && says(&mixing, "mixed perfectly") && !says(&mixing, "good loop"));
+}
+
+#[test]
 fn refuses_points_that_cannot_be_run() {
     let bench = Bench::new("run-refused");
     let demo = bench.file("demo.toml", engine::file::DEMO.as_bytes());
@@ -412,6 +432,8 @@ fn refuses_points_that_cannot_be_run() {
         (["--speed", "9000 rpm", "--travel", "wide"], "--travel"),
         (["--speed", "9000 rpm", "--travel", "20 mm"], "above flush"),
         (["--speed", "9000 rpm", "--travel", "400°"], "servo"),
+        (["--speed", "9000 rpm", "--petals", "soft"], "--petals: 'soft' is none; give at-once or swinging"),
+        (["--speed", "9000 rpm", "--scavenging", "uniflow"], "loop or displacement or mixing"),
     ] {
         let ran = bench.run(&[&["run", &demo], &arguments[..]].concat());
         assert_eq!(ran.code(), 2, "{arguments:?}: {}", ran.err());

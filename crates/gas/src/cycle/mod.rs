@@ -2,6 +2,7 @@
 //!
 //! [`Model::of`] takes an engine apart; [`Model::run`] runs it. `docs/model.md` says what is modelled and what is not.
 
+mod assumed;
 mod carry;
 mod fire;
 mod job;

@@ -68,7 +68,8 @@ pub struct Model {
     /// Air of the day, and the same with its fuel.
     pub(crate) air: GasState,
     pub(crate) fresh: GasState,
-    assumptions: Vec<String>,
+    /// For figures that the file does not give.
+    pub(super) assumptions: Vec<String>,
 }
 
 /// What the file must hold, taken out of it.
@@ -107,7 +108,6 @@ impl Model {
         let intake = intake(&needed, engine, &mut assumptions);
         let transfer = transfer(engine, needed.crankcase_m3, &mut assumptions)?;
         let within_m3 = frustum_m3(&transfer.section);
-        assume_the_rest(engine, &mut assumptions);
         Ok(Self {
             slider,
             bore_area_m2: bore_area_m2(crank.bore.value),
@@ -126,11 +126,6 @@ impl Model {
             assumptions,
             engine: engine.clone(),
         })
-    }
-
-    /// What was assumed for figures that the file does not give, a sentence each.
-    pub fn assumptions(&self) -> Vec<String> {
-        self.assumptions.clone()
     }
 
     /// Swept volume of one cylinder, m³.
@@ -310,23 +305,4 @@ fn transfer(engine: &Engine, crankcase_m3: f64, assumptions: &mut Vec<String>) -
 fn frustum_m3(section: &Section) -> f64 {
     let (a, b) = (section.begin_m, section.end_m);
     std::f64::consts::PI / 12.0 * section.length_m * (a * a + a * b + b * b)
-}
-
-/// Figures for which the engine file has no key.
-fn assume_the_rest(engine: &Engine, assumptions: &mut Vec<String>) {
-    let say = [
-        "Discharge coefficients of ports and reed block: 0.65 to 0.9 by opening and direction (estimates).",
-        "Scavenging: the curve of a good loop-scavenged cylinder (estimate).",
-        "Burning: 50° of crank from start to end at 10,000 rpm, growing with speed and residual gas (estimate).",
-        "Fuel is vapour from the mouth on; neither its cooling nor the crankcase's warmth is counted.",
-        "The gap past a blade that is not fully open leaks like 2 mm² (estimate).",
-        "Smooth walls in all ducts.",
-    ];
-    assumptions.extend(say.map(str::to_owned));
-    if engine.cylinders > 1 {
-        assumptions.push(format!(
-            "Each of the {} cylinders has a pipe, an intake and a crankcase of its own.",
-            engine.cylinders
-        ));
-    }
 }

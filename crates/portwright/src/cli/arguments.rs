@@ -303,6 +303,8 @@ pub(crate) enum Command {
         /// Throttle, such as "60 %" [that of the engine file when not given]
         #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
         throttle: Option<String>,
+        #[command(flatten)]
+        closures: Closures,
         /// Also write pressures and flows along the turn
         #[arg(long, value_name = "OUT.csv")]
         traces: Option<PathBuf>,
@@ -352,6 +354,17 @@ pub(crate) enum Command {
     },
 }
 
+/// What a run takes where physics leaves a choice.
+#[derive(Debug, Args)]
+pub(crate) struct Closures {
+    /// How the reed's petals follow the pressure: at-once or swinging [at-once]
+    #[arg(long, value_name = "NAME", default_value = "", hide_default_value = true)]
+    pub petals: String,
+    /// What leaves the cylinder while it is scavenged: loop, displacement or mixing [loop]
+    #[arg(long, value_name = "NAME", default_value = "", hide_default_value = true)]
+    pub scavenging: String,
+}
+
 /// What `map` is told.
 #[derive(Debug, Args)]
 pub(crate) struct MapArguments {
@@ -376,6 +389,8 @@ pub(crate) struct MapArguments {
     /// Leak past the blade whose cost is told by a second map; none leaves it out [20 mm²]
     #[arg(long, value_name = "AREA", default_value = "", hide_default_value = true)]
     pub leak: String,
+    #[command(flatten)]
+    pub closures: Closures,
     /// Also write every point
     #[arg(long, value_name = "OUT.csv")]
     pub csv: Option<PathBuf>,

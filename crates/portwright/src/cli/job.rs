@@ -11,6 +11,7 @@ use super::procedures::ProceduresJob;
 use super::record_job::{Deed, RecordJob};
 use super::run::{Held, RunJob};
 use crate::procedures::{USUAL_DRAWS, USUAL_SEED, Wanted};
+use crate::torque_map::Choice;
 use quantity::{Dimension, Measured, Units};
 use std::path::{Path, PathBuf};
 use workshop::procedure::Scope;
@@ -185,18 +186,29 @@ pub(crate) fn resolve(arguments: Arguments) -> Result<Job, Failure> {
             units,
             json,
         }),
-        Command::Run { file, speed, travel, throttle, traces } => Job::Run(RunJob {
+        Command::Run { file, speed, travel, throttle, closures, traces } => Job::Run(RunJob {
             source: Source::of(file),
             speed: speed_of(&speed)?,
             held: held_of(&travel)?,
             throttle: throttle.map(|text| throttle_of(&text)).transpose()?,
+            petals: chosen(&closures.petals)?,
+            scavenging: chosen(&closures.scavenging)?,
             traces: traces.map(Target::of),
             units,
             json,
         }),
         Command::Map(map) => Job::Map(MapJob {
             source: Source::of(map.file),
-            typed: [map.from, map.to, map.speeds, map.lifts, map.throttle, map.leak],
+            typed: [
+                map.from,
+                map.to,
+                map.speeds,
+                map.lifts,
+                map.throttle,
+                map.leak,
+                map.closures.petals,
+                map.closures.scavenging,
+            ],
             csv: map.csv.map(Target::of),
             units,
             json,
@@ -301,6 +313,10 @@ fn held_of(text: &str) -> Result<Held, Failure> {
             "is no valve position. Give closed, open, a share such as '60 %', an edge such as '4 mm', or a servo travel such as '45°'.",
         )),
     }
+}
+
+fn chosen<C: Choice>(text: &str) -> Result<C, Failure> {
+    C::read(text).map_err(|problem| Failure::Usage(format!("--{}: {}.", problem.field, problem.text)))
 }
 
 fn throttle_of(text: &str) -> Result<f64, Failure> {

@@ -16,8 +16,8 @@ use workshop::power::{self, Told, torque_text};
 pub(crate) struct MapJob {
     /// Engine file.
     pub source: Source,
-    /// Which points, as typed: from, to, speeds, lifts, throttle, leak.
-    pub typed: [String; 6],
+    /// Which points, as typed: from, to, speeds, lifts, throttle, leak, petals, scavenging.
+    pub typed: [String; 8],
     /// Where the points go as CSV.
     pub csv: Option<Target>,
     /// Units shown.
@@ -30,8 +30,8 @@ pub(crate) struct MapJob {
 pub(crate) fn run(job: &MapJob) -> Result<ExitCode, Failure> {
     let kept = job.source.read()?;
     let engine = &kept.reading.engine;
-    let [from, to, speeds, lifts, throttle, leak] = &job.typed;
-    let typed = Typed { from, to, speeds, lifts, throttle, leak };
+    let [from, to, speeds, lifts, throttle, leak, petals, scavenging] = &job.typed;
+    let typed = Typed { from, to, speeds, lifts, throttle, leak, petals, scavenging };
     let wanted = Wanted::typed(engine, &typed)
         .map_err(|problem| Failure::Usage(format!("--{}: {}.", problem.field, problem.text)))?;
     let place = job.csv.as_ref().map(Target::open).transpose()?;

@@ -5,7 +5,7 @@ use super::input::Source;
 use super::output::{self, Target};
 use super::text::Text;
 use crate::shelf::Kept;
-use crate::torque_map::traces_csv;
+use crate::torque_map::{Petals, Scavenging, traces_csv};
 use gas::cycle::{Flow, Model, Point, Settings};
 use quantity::{Dimension, Measured, Units, show_value, show_with};
 use std::process::ExitCode;
@@ -38,6 +38,10 @@ pub(crate) struct RunJob {
     pub held: Held,
     /// Throttle, 0 to 1.
     pub throttle: Option<f64>,
+    /// How the reed's petals follow.
+    pub petals: Petals,
+    /// What leaves the cylinder while it is scavenged.
+    pub scavenging: Scavenging,
     /// Where the traces go.
     pub traces: Option<Target>,
     /// Units shown.
@@ -51,7 +55,12 @@ pub(crate) fn run(job: &RunJob) -> Result<ExitCode, Failure> {
     let kept = job.source.read()?;
     let model = Model::of(&kept.reading.engine).map_err(|why| Failure::Other(why.to_string()))?;
     let lift_m = lift_of(&kept, job)?;
-    let settings = Settings { throttle: job.throttle, ..Settings::default() };
+    let settings = Settings {
+        throttle: job.throttle,
+        reed: job.petals.into(),
+        scavenging: job.scavenging.into(),
+        ..Settings::default()
+    };
     let place = job.traces.as_ref().map(Target::open).transpose()?;
     let mut on = |_| Flow::Continue;
     let run = model
@@ -65,12 +74,12 @@ pub(crate) fn run(job: &RunJob) -> Result<ExitCode, Failure> {
     if let Some(place) = place {
         place.write(traces_csv(&point.traces).as_bytes())?;
     }
+    let assumptions = model.assumptions(&settings);
     output::print(&if job.json {
-        let assumptions = model.assumptions();
         let told = serde_json::json!({ "engine": kept.reading.engine.name, "point": point, "assumptions": assumptions });
         format!("{told:#}\n")
     } else {
-        as_text(&kept, &model, &point, job.units)
+        as_text(&kept, &assumptions, &point, job.units)
     })?;
     Ok(ExitCode::SUCCESS)
 }
@@ -104,7 +113,7 @@ fn lift_of(kept: &Kept, job: &RunJob) -> Result<f64, Failure> {
     )))
 }
 
-fn as_text(kept: &Kept, model: &Model, point: &Point, units: Units) -> String {
+fn as_text(kept: &Kept, assumptions: &[String], point: &Point, units: Units) -> String {
     let mut text = Text::default();
     let engine = &kept.reading.engine;
     text.title(&format!("{}: one point", engine.name));
@@ -113,7 +122,7 @@ fn as_text(kept: &Kept, model: &Model, point: &Point, units: Units) -> String {
     }
     text.rows(rows(point, units));
     for (heading, lines) in
-        [("Outside of what was checked", &point.warnings), ("Assumed", &model.assumptions())]
+        [("Outside of what was checked", point.warnings.as_slice()), ("Assumed", assumptions)]
     {
         if !lines.is_empty() {
             text.heading(heading);

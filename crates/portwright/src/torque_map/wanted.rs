@@ -1,5 +1,6 @@
 //! Which points a map is made of.
 
+use super::choice::{Choice, Petals, Scavenging};
 use engine::model::Engine;
 use gas::cycle::Settings;
 use quantity::{Dimension, parse};
@@ -27,6 +28,12 @@ pub(crate) struct Wanted {
     pub throttle: Option<f64>,
     /// Leak past the blade, m², whose cost is to be told by a second map; none for no such map.
     pub leak_m2: Option<f64>,
+    /// How the reed's petals follow.
+    #[serde(default)]
+    pub petals: Petals,
+    /// What leaves the cylinder while it is scavenged.
+    #[serde(default)]
+    pub scavenging: Scavenging,
 }
 
 /// What cannot be a map: option or field, and a sentence.
@@ -47,6 +54,8 @@ pub(crate) struct Typed<'a> {
     pub lifts: &'a str,
     pub throttle: &'a str,
     pub leak: &'a str,
+    pub petals: &'a str,
+    pub scavenging: &'a str,
 }
 
 impl Wanted {
@@ -68,7 +77,14 @@ impl Wanted {
             (0..many).map(|at| low + (high - low) * at as f64 / (many - 1) as f64).collect()
         };
         let flush_m = engine.valve.closed_drop.value;
-        Self { speeds_rad_s: even(from, to, speeds), lifts_m: even(0.0, flush_m, lifts), throttle, leak_m2 }
+        Self {
+            speeds_rad_s: even(from, to, speeds),
+            lifts_m: even(0.0, flush_m, lifts),
+            throttle,
+            leak_m2,
+            petals: Petals::default(),
+            scavenging: Scavenging::default(),
+        }
     }
 
     /// Reads what was typed.
@@ -96,12 +112,19 @@ impl Wanted {
             "none" | "0" => None,
             text => Some(area("leak", text)?),
         };
-        Ok(Self::spread(engine, (from, to), (speeds, lifts), throttle, leak_m2))
+        let (petals, scavenging) = (Petals::read(typed.petals)?, Scavenging::read(typed.scavenging)?);
+        let spread = Self::spread(engine, (from, to), (speeds, lifts), throttle, leak_m2);
+        Ok(Self { petals, scavenging, ..spread })
     }
 
     /// How the points are run.
     pub(crate) fn settings(&self) -> Settings {
-        Settings { throttle: self.throttle, ..Settings::default() }
+        Settings {
+            throttle: self.throttle,
+            reed: self.petals.into(),
+            scavenging: self.scavenging.into(),
+            ..Settings::default()
+        }
     }
 }
 
@@ -190,6 +213,8 @@ mod tests {
             (Typed { throttle: "3", ..Typed::default() }, "throttle"),
             (Typed { leak: "3 mm", ..Typed::default() }, "leak"),
             (Typed { leak: "3 cm²", ..Typed::default() }, "leak"),
+            (Typed { petals: "soft", ..Typed::default() }, "petals"),
+            (Typed { scavenging: "uniflow", ..Typed::default() }, "scavenging"),
         ] {
             let problem = Wanted::typed(&engine, &typed).unwrap_err();
             assert_eq!(problem.field, field, "{problem:?}");
@@ -202,11 +227,16 @@ mod tests {
             lifts: "3",
             throttle: "60 %",
             leak: "none",
+            petals: "swinging",
+            scavenging: "mixing",
         };
         let wanted = Wanted::typed(&engine, &asked).unwrap();
         assert_eq!(
             (wanted.speeds_rad_s.len(), wanted.lifts_m.len(), wanted.throttle, wanted.leak_m2),
             (5, 3, Some(0.6), None)
         );
+        let settings = wanted.settings();
+        assert_eq!(settings.reed, gas::cycle::ReedChoice::Swinging);
+        assert_eq!(settings.scavenging, gas::cycle::ScavengingChoice::PerfectMixing);
     }
 }

@@ -26,6 +26,8 @@ pub(super) struct Sent {
     pub(super) lifts: String,
     pub(super) throttle: String,
     pub(super) leak: String,
+    pub(super) petals: String,
+    pub(super) scavenging: String,
     /// Go on with what was stopped.
     go_on: String,
 }
@@ -86,6 +88,8 @@ impl Sent {
             lifts: &self.lifts,
             throttle: &self.throttle,
             leak: &self.leak,
+            petals: &self.petals,
+            scavenging: &self.scavenging,
         }
     }
 }

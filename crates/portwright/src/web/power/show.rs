@@ -7,7 +7,7 @@ use super::super::results::banner;
 use super::super::subject::{Card, Subject};
 use super::running::Sent;
 use super::{Asked, Found, Room, measured, running, table, traces};
-use crate::torque_map::TorqueMap;
+use crate::torque_map::{Choice, Petals, Scavenging, TorqueMap};
 use gas::cycle::ModelError;
 use gas::map::Grid;
 use maud::{Markup, html};
@@ -92,7 +92,11 @@ fn form(base: &str, room: &Room, button: &str) -> Markup {
         ("leak", "Leak past the blade whose cost is told", "20 mm²", &typed.leak),
     ];
     let wrong = refused.as_ref().map(|refused| refused.field);
-    let label = |name: &str| fields.iter().find(|field| field.0 == name).map_or("", |field| field.1);
+    let label = |name: &str| match name {
+        "petals" => "Reed petals",
+        "scavenging" => "Scavenging",
+        name => fields.iter().find(|field| field.0 == name).map_or("", |field| field.1),
+    };
     html! {
         form method="post" action={ (base) "/power/start" } {
             @if let Some(refused) = refused {
@@ -108,10 +112,25 @@ fn form(base: &str, room: &Room, button: &str) -> Markup {
                             input id=(name) type="text" name=(name) value=[Some(text).filter(|text| !text.is_empty())] placeholder=(usual) autocomplete="off" inputmode="text" aria-invalid=[bad.then_some("true")] aria-describedby=[bad.then_some("map-refused")] autofocus[bad];
                         }
                     }
+                    (choice::<Petals>(label("petals"), &typed.petals, wrong))
+                    (choice::<Scavenging>(label("scavenging"), &typed.scavenging, wrong))
                 }
                 p.muted.small { "Empty fields take what stands in them in grey. 'none' for the leak leaves its second map out." }
             }
             p.actions { button.button.strong type="submit" { (button) } }
+        }
+    }
+}
+
+/// A closure to be chosen.
+fn choice<C: Choice>(label: &str, typed: &str, wrong: Option<&str>) -> Markup {
+    let bad = wrong == Some(C::FIELD);
+    html! {
+        div.field {
+            label for=(C::FIELD) { (label) }
+            select id=(C::FIELD) name=(C::FIELD) aria-invalid=[bad.then_some("true")] aria-describedby=[bad.then_some("map-refused")] autofocus[bad] {
+                @for (_, name, words) in C::ALL { option value=(name) selected[*name == typed] { (words) } }
+            }
         }
     }
 }

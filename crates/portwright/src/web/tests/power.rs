@@ -18,7 +18,8 @@ async fn round_trips_a_map_from_the_form_to_the_kept_result() {
     let app = app();
     let before = get_page(&app, "/visit/1/power").await.text();
     assert!(before.contains("No map has been made yet") && before.contains("2800 rpm"), "{before}");
-    let wrong = send(&app, send_form("/visit/1/power/start", "from=fast&to=9500+rpm&lifts=3")).await;
+    let wrong = "from=fast&to=9500+rpm&lifts=3&petals=swinging&scavenging=mixing";
+    let wrong = send(&app, send_form("/visit/1/power/start", wrong)).await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
     let page = wrong.text();
     assert!(
@@ -26,11 +27,17 @@ async fn round_trips_a_map_from_the_form_to_the_kept_result() {
         "{page}"
     );
     // Nothing that was typed is lost.
-    for typed in ["value=\"fast\"", "value=\"9500 rpm\"", "value=\"3\""] {
+    for typed in [
+        "value=\"fast\"",
+        "value=\"9500 rpm\"",
+        "value=\"3\"",
+        "value=\"swinging\" selected",
+        "value=\"mixing\" selected",
+    ] {
         assert!(page.contains(typed), "{typed}");
     }
     assert!(page.contains("aria-invalid=\"true\" aria-describedby=\"map-refused\""));
-    let few = "from=8500+rpm&to=9500+rpm&speeds=3&lifts=2&leak=none";
+    let few = "from=8500+rpm&to=9500+rpm&speeds=3&lifts=2&leak=none&petals=at-once&scavenging=displacement";
     assert_eq!(send(&app, send_form("/visit/1/power/start", few)).await.status, StatusCode::SEE_OTHER);
     let began = Instant::now();
     while !get_page(&app, "/visit/1/power/progress").await.text().contains("data-ended") {
@@ -45,6 +52,7 @@ async fn round_trips_a_map_from_the_form_to_the_kept_result() {
         "half a turn",
         "What being wrong costs",
         "What this rests on",
+        "nothing fresh leaves before all burned gas has",
     ] {
         assert!(page.contains(words), "'{words}' is missing");
     }
@@ -52,6 +60,7 @@ async fn round_trips_a_map_from_the_form_to_the_kept_result() {
     let json: serde_json::Value =
         serde_json::from_slice(&get_page(&app, "/visit/1/power.json").await.bytes).unwrap();
     assert_eq!(json["rows"].as_array().unwrap().len(), 3);
+    assert_eq!(json["wanted"]["scavenging"], "displacement");
     assert_eq!(get_page(&app, "/visit/1/power.csv").await.text().lines().count(), 7);
     let traces = get_page(&app, "/visit/1/power/traces.csv?speed=9000&lift=100").await.text();
     assert!(traces.lines().count() > 300 && traces.starts_with("crank angle"));
