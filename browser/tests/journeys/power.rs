@@ -91,6 +91,7 @@ fn refuses_a_speed_that_is_none_and_keeps_what_was_typed() {
         page.goto(&app.url("/visit/1/power")).await?;
         page.value::<()>("document.querySelector('#map details').open = true").await.ok();
         page.type_into("#from", "fast").await?;
+        page.value::<()>("document.querySelector('#petals').value = 'swinging'").await.ok();
         page.type_into("#to", "9500 rpm").await?;
         page.click("form[action$='/power/start']:has(#from) button").await?;
         page.wait_for("#map-refused").await?;
@@ -98,6 +99,8 @@ fn refuses_a_speed_that_is_none_and_keeps_what_was_typed() {
         ensure!(said.contains("From speed") && said.contains("rpm"), "said: {said}");
         let kept: String = page.value("document.querySelector('#to').value").await?;
         ensure!(kept == "9500 rpm", "kept: {kept}");
+        let chosen: String = page.value("document.querySelector('#petals').value").await?;
+        ensure!(chosen == "swinging", "chosen: {chosen}");
         page.picture("refused").await?;
         ensure!(page.forgive("422") > 0, "the refusal is answered as one");
         page.check_access().await

@@ -55,17 +55,15 @@ pub(crate) trait Choice: Copy + Default + PartialEq + 'static {
 
 impl Choice for Petals {
     const FIELD: &'static str = "petals";
-    const ALL: &'static [(Self, &'static str, &'static str)] = &[
-        (Self::AtOnce, "at-once", "follow the pressure at once"),
-        (Self::Swinging, "swinging", "swing: a speed at which turns alternate has no figure"),
-    ];
+    const ALL: &'static [(Self, &'static str, &'static str)] =
+        &[(Self::AtOnce, "at-once", "follow at once"), (Self::Swinging, "swinging", "swing")];
 }
 
 impl Choice for Scavenging {
     const FIELD: &'static str = "scavenging";
     const ALL: &'static [(Self, &'static str, &'static str)] = &[
-        (Self::Loop, "loop", "as in a good loop-scavenged cylinder"),
-        (Self::Displacement, "displacement", "burned gas leaves first: the upper bound"),
+        (Self::Loop, "loop", "good loop"),
+        (Self::Displacement, "displacement", "burned gas first (bound)"),
         (Self::Mixing, "mixing", "perfect mixing"),
     ];
 }

@@ -103,7 +103,7 @@ fn form(base: &str, room: &Room, button: &str) -> Markup {
                 p.caution #map-refused role="alert" { (icon::WARN) (label(refused.field)) ": " (refused.text) "." }
             }
             details.more open[refused.is_some()] {
-                summary { "Which speeds and lifts" }
+                summary { "Which points, and how they are run" }
                 div.field-row {
                     @for (name, label, usual, text) in fields {
                         @let bad = wrong == Some(name);
@@ -115,7 +115,7 @@ fn form(base: &str, room: &Room, button: &str) -> Markup {
                     (choice::<Petals>(label("petals"), &typed.petals, wrong))
                     (choice::<Scavenging>(label("scavenging"), &typed.scavenging, wrong))
                 }
-                p.muted.small { "Empty fields take what stands in them in grey. 'none' for the leak leaves its second map out." }
+                p.muted.small { "Empty fields take what stands in them in grey. 'none' for the leak leaves its second map out. Where petals that swing alternate from turn to turn there is no figure." }
             }
             p.actions { button.button.strong type="submit" { (button) } }
         }
