@@ -62,7 +62,7 @@ impl Carry {
             .collect();
         let change = Along::of(&masses_kg).means(&change, moved_kg);
         let more = still_to_come(&masses_kg, &change, moved_kg);
-        Coming { more: more.into_iter().map(|more| more.map(|more| more.clamp(-MOST, MOST))).collect(), now }
+        Coming { more: more.into_iter().map(limited).collect(), now }
     }
 
     /// Adds what is still to come to the pipe's gas.
@@ -84,10 +84,18 @@ impl Carry {
     }
 }
 
+/// At most [`MOST`]; fuel and burned gas by the same share, so that what is fresh keeps its own share of fuel.
+fn limited([hotter, fuel, burned]: Taken) -> Taken {
+    let share = (MOST / burned.abs().max(f64::MIN_POSITIVE)).min(1.0);
+    [hotter.clamp(-MOST, MOST), share * fuel, share * burned]
+}
+
 fn moved(state: &GasState, more: &Taken) -> GasState {
     let [hotter, fuel, burned] = *more;
-    let burned = (state.y[1] + burned).clamp(0.0, 1.0);
-    let fuel = (state.y[0] + fuel).clamp(0.0, 1.0 - burned);
+    let room = if burned > 0.0 { 1.0 - state.y[1] } else { state.y[1] };
+    let share = (room / burned.abs().max(f64::MIN_POSITIVE)).min(1.0);
+    let burned = (state.y[1] + share * burned).clamp(0.0, 1.0);
+    let fuel = (state.y[0] + share * fuel).clamp(0.0, 1.0 - burned);
     GasState { temperature_k: state.temperature_k * libm::exp(hotter), y: [fuel, burned], ..*state }
 }
 

@@ -97,6 +97,11 @@ pub struct Run {
 
 /// How much shorter the steps of a lane become that was too fast, and how often.
 const HURRIES: [f64; 4] = [1.0, 1.25, 1.6, 2.5];
+/// A run is first made roughly: with cells longer by this, until it changes less than this, in this many turns at most.
+/// It takes about as long as one turn of the run itself, and tells how the state moves from one speed to the next.
+const ROUGH_CELLS: f64 = 2.5;
+const ROUGH_TOLERANCE: f64 = 0.005;
+const ROUGH_CYCLES: usize = 14;
 /// Lanes that run side by side, at most; when no more than `FEW` of them are left they go on by themselves.
 const LANES: usize = 8;
 pub(super) const FEW: usize = 4;
@@ -118,6 +123,32 @@ impl Model {
         progress: &mut dyn FnMut(Progress) -> Flow,
     ) -> Result<Run, RunError> {
         check(speed_rad_s, settings)?;
+        let rough = Settings {
+            cell_length_m: ROUGH_CELLS * settings.cell_length_m,
+            tolerance: ROUGH_TOLERANCE.max(settings.tolerance),
+            most_cycles: ROUGH_CYCLES.min(settings.most_cycles),
+            probes: Vec::new(),
+            ..settings.clone()
+        };
+        let before = start.and_then(Warm::rough);
+        let rough = self.settle(speed_rad_s, lifts_m, &rough, before, progress)?.warm;
+        let begin = match start {
+            Some(start) => start.moved_as(&rough, lifts_m),
+            None => rough.clone().for_its_own_lifts(),
+        };
+        let Run { points, warm } = self.settle(speed_rad_s, lifts_m, settings, Some(&begin), progress)?;
+        Ok(Run { points, warm: warm.after(start).with_rough(rough) })
+    }
+
+    /// Turn after turn from one start.
+    pub(super) fn settle(
+        &self,
+        speed_rad_s: f64,
+        lifts_m: &[f64],
+        settings: &Settings,
+        start: Option<&Warm>,
+        progress: &mut dyn FnMut(Progress) -> Flow,
+    ) -> Result<Run, RunError> {
         let mut results: Vec<Option<Lane>> = lifts_m.iter().map(|_| None).collect();
         for hurry in HURRIES {
             let open: Vec<usize> = (0..lifts_m.len()).filter(|at| results[*at].is_none()).collect();
@@ -146,7 +177,7 @@ impl Model {
                 None => points.push(Err(broken())),
             }
         }
-        Ok(Run { points, warm: Warm::of(speed_rad_s, warm, start) })
+        Ok(Run { points, warm: Warm::of(speed_rad_s, warm).after(start) })
     }
 }
 

@@ -133,7 +133,7 @@ impl Default for Settings {
             duct_walls: true,
             carry: true,
             most_cycles: 80,
-            tolerance: 1e-3,
+            tolerance: 2e-3,
             probes: Vec::new(),
         }
     }

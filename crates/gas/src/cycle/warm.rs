@@ -22,14 +22,20 @@ pub(crate) struct WarmLane {
 }
 
 /// States of a run's lanes, to start a neighbouring speed from. It is kept by place, so a run with other cells can start
-/// from it too. It remembers the states that its own run began with, so that a third speed starts from where the two
-/// before it point to.
+/// from it too.
+///
+/// A run starts from the last state of the speed before it, moved on by what a rough run of both speeds tells apart; where there
+/// is none, from where the last two speeds point to.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Warm {
     pub(crate) speed_rad_s: f64,
     pub(crate) lanes: Vec<WarmLane>,
     /// Speed (rad/s) and lanes of the run before.
     before: Option<(f64, Vec<WarmLane>)>,
+    /// Only for the lifts that are in it, not for those beside them.
+    own_lifts: bool,
+    /// Of the rough run at the same speed.
+    rough: Option<Box<Warm>>,
 }
 
 /// A start is never put further beyond the last state than this share of the way between the last two.
@@ -49,21 +55,19 @@ impl WarmLane {
         }
     }
 
-    /// Moved on by a share of the way from an earlier one.
-    fn beyond(&self, earlier: &Self, share: f64) -> Self {
-        let like = |one: &Along, two: &Along| one.len() == two.len();
-        if !(like(&self.exhaust, &earlier.exhaust)
-            && like(&self.intake, &earlier.intake)
-            && like(&self.transfer, &earlier.transfer))
-        {
-            return self.clone();
-        }
-        let vessels = self.vessels.iter().zip(&earlier.vessels);
+    /// Moved on by a share of what differs between two others.
+    fn moved(&self, to: &Self, from: &Self, share: f64) -> Self {
+        let along = |own: &Along, to: &Along, from: &Along| -> Along {
+            own.iter()
+                .map(|(x_m, state)| (*x_m, moved(state, &at(to, *x_m), &at(from, *x_m), share)))
+                .collect()
+        };
+        let vessels = self.vessels.iter().zip(to.vessels.iter().zip(&from.vessels));
         Self {
-            exhaust: along_beyond(&self.exhaust, &earlier.exhaust, share),
-            intake: along_beyond(&self.intake, &earlier.intake, share),
-            transfer: along_beyond(&self.transfer, &earlier.transfer, share),
-            vessels: vessels.map(|(last, earlier)| state_beyond(last, earlier, share)).collect(),
+            exhaust: along(&self.exhaust, &to.exhaust, &from.exhaust),
+            intake: along(&self.intake, &to.intake, &from.intake),
+            transfer: along(&self.transfer, &to.transfer, &from.transfer),
+            vessels: vessels.map(|(own, (to, from))| moved(own, to, from, share)).collect(),
             ..self.clone()
         }
     }
@@ -92,19 +96,56 @@ impl WarmLane {
 }
 
 impl Warm {
-    pub(crate) fn of(speed_rad_s: f64, lanes: Vec<WarmLane>, start: Option<&Self>) -> Self {
-        let before = start.map(|start| (start.speed_rad_s, start.lanes.clone()));
-        Self { speed_rad_s, lanes, before }
+    pub(crate) fn of(speed_rad_s: f64, lanes: Vec<WarmLane>) -> Self {
+        Self { speed_rad_s, lanes, ..Self::default() }
+    }
+
+    /// Remembers the run before it.
+    pub(crate) fn after(self, start: Option<&Self>) -> Self {
+        Self { before: start.map(|start| (start.speed_rad_s, start.lanes.clone())), ..self }
+    }
+
+    /// Remembers the rough run at the same speed.
+    pub(crate) fn with_rough(self, rough: Self) -> Self {
+        Self { rough: Some(Box::new(rough)), ..self }
+    }
+
+    /// What the rough run at the same speed ended with.
+    pub(crate) fn rough(&self) -> Option<&Self> {
+        self.rough.as_deref()
+    }
+
+    /// The same, but a lift that is not in it starts cold: so that no lane notices what becomes of another.
+    pub(crate) fn for_its_own_lifts(self) -> Self {
+        Self { own_lifts: true, ..self }
+    }
+
+    /// The start of a run at the speed of a rough run: moved on as that moved from the rough run before it. Lanes of which
+    /// one of the two is missing are moved on as [`Self::start`] says.
+    pub(crate) fn moved_as(&self, rough: &Self, lifts_m: &[f64]) -> Self {
+        let lane = |lift_m: &f64| match (
+            self.own(*lift_m),
+            self.rough().and_then(|rough| rough.own(*lift_m)),
+            rough.own(*lift_m),
+        ) {
+            (Some(last), Some(before), Some(now)) => Some(last.moved(now, before, 1.0)),
+            _ => self.start(*lift_m, rough.speed_rad_s).map(|lane| WarmLane { lift_m: *lift_m, ..lane }),
+        };
+        Self::of(rough.speed_rad_s, lifts_m.iter().filter_map(lane).collect()).for_its_own_lifts()
+    }
+
+    fn own(&self, lift_m: f64) -> Option<&WarmLane> {
+        self.lanes.iter().find(|lane| lane.lift_m == lift_m)
     }
 
     /// What a lift (m) at a speed (rad/s) begins with: the lane of the nearest lift, moved on as it moved last.
     pub(crate) fn start(&self, lift_m: f64, speed_rad_s: f64) -> Option<WarmLane> {
-        let last = nearest(&self.lanes, lift_m)?;
+        let last = nearest(&self.lanes, lift_m).filter(|lane| !self.own_lifts || lane.lift_m == lift_m)?;
         let moved_on = self.before.as_ref().and_then(|(before_rad_s, lanes)| {
             let earlier = nearest(lanes, last.lift_m).filter(|earlier| earlier.lift_m == last.lift_m)?;
             let way = self.speed_rad_s - before_rad_s;
             let share = (speed_rad_s - self.speed_rad_s) / way;
-            (share.is_finite() && share.abs() <= FURTHEST).then(|| last.beyond(earlier, share))
+            (share.is_finite() && share.abs() <= FURTHEST).then(|| last.moved(last, earlier, share))
         });
         Some(moved_on.unwrap_or_else(|| last.clone()))
     }
@@ -115,25 +156,20 @@ fn nearest(lanes: &[WarmLane], lift_m: f64) -> Option<&WarmLane> {
     lanes.iter().min_by(|one, two| off(one).total_cmp(&off(two)))
 }
 
-/// From `earlier` through `last` on by a share of the way; pressures and temperatures stay within half and twice the last.
-fn state_beyond(last: &GasState, earlier: &GasState, share: f64) -> GasState {
-    let on = |last: f64, earlier: f64| last + share * (last - earlier);
-    let held = |last: f64, earlier: f64| on(last, earlier).clamp(0.5 * last, 2.0 * last);
-    let burned = on(last.y[1], earlier.y[1]).clamp(0.0, 1.0);
+/// A state moved on by a share of the way from one to another; pressures and temperatures stay within half and twice its own.
+fn moved(own: &GasState, to: &GasState, from: &GasState, share: f64) -> GasState {
+    let on = |own: f64, to: f64, from: f64| own + share * (to - from);
+    let held = |own: f64, to: f64, from: f64| on(own, to, from).clamp(0.5 * own, 2.0 * own);
+    let burned = on(own.y[1], to.y[1], from.y[1]).clamp(0.0, 1.0);
     // The fuel keeps its share of what is not burned.
-    let fresh = 1.0 - last.y[1];
-    let fuel = if fresh > 1e-9 { last.y[0] / fresh * (1.0 - burned) } else { last.y[0] };
+    let fresh = 1.0 - own.y[1];
+    let fuel = if fresh > 1e-9 { own.y[0] / fresh * (1.0 - burned) } else { own.y[0] };
     GasState {
-        pressure_pa: held(last.pressure_pa, earlier.pressure_pa),
-        temperature_k: held(last.temperature_k, earlier.temperature_k),
-        velocity_m_s: on(last.velocity_m_s, earlier.velocity_m_s),
+        pressure_pa: held(own.pressure_pa, to.pressure_pa, from.pressure_pa),
+        temperature_k: held(own.temperature_k, to.temperature_k, from.temperature_k),
+        velocity_m_s: on(own.velocity_m_s, to.velocity_m_s, from.velocity_m_s),
         y: [fuel, burned],
     }
-}
-
-fn along_beyond(last: &Along, earlier: &Along, share: f64) -> Along {
-    let pairs = last.iter().zip(earlier);
-    pairs.map(|(last, earlier)| (last.0, state_beyond(&last.1, &earlier.1, share))).collect()
 }
 
 fn along<const L: usize>(runs: &[Run<L>], lane: usize) -> Along {
