@@ -102,6 +102,8 @@ const HURRIES: [f64; 4] = [1.0, 1.25, 1.6, 2.5];
 const ROUGH_CELLS: f64 = 2.5;
 const ROUGH_TOLERANCE: f64 = 0.005;
 const ROUGH_CYCLES: usize = 14;
+/// Longest cell that is taken, m.
+const LONGEST_CELL_M: f64 = 0.05;
 /// Lanes that run side by side, at most; when no more than `FEW` of them are left they go on by themselves.
 const LANES: usize = 8;
 pub(super) const FEW: usize = 4;
@@ -124,7 +126,7 @@ impl Model {
     ) -> Result<Run, RunError> {
         check(speed_rad_s, settings)?;
         let rough = Settings {
-            cell_length_m: ROUGH_CELLS * settings.cell_length_m,
+            cell_length_m: (ROUGH_CELLS * settings.cell_length_m).min(LONGEST_CELL_M),
             tolerance: ROUGH_TOLERANCE.max(settings.tolerance),
             most_cycles: ROUGH_CYCLES.min(settings.most_cycles),
             probes: Vec::new(),
@@ -217,7 +219,7 @@ fn check(speed_rad_s: f64, settings: &Settings) -> Result<(), ModelError> {
     if !(50.0..=3000.0).contains(&speed_rad_s) {
         return out("speed", format!("{:.0} rpm", rpm(speed_rad_s)), "give 500 to 28,000 rpm");
     }
-    if !(0.002..=0.05).contains(&settings.cell_length_m) {
+    if !(0.002..=LONGEST_CELL_M).contains(&settings.cell_length_m) {
         return out("cell length", format!("{:.1} mm", settings.cell_length_m * 1e3), "give 2 to 50 mm");
     }
     if !(1e-7..=0.05).contains(&settings.tolerance) {
