@@ -11,6 +11,7 @@ use quantity::Units;
 use record::{Record, RecordError, VisitId};
 use sheet::{Annex, Checked, Drawing, Paper, Photo, PhotoFormat, Place, SheetContent, WaysContent};
 use std::f64::consts::PI;
+use workshop::power::ToldTorque;
 use workshop::procedure::Comparison;
 use workshop::{Answer, Shown};
 
@@ -115,6 +116,7 @@ pub(crate) fn pdf(answer: &Answer, date: String, annex: Annex) -> Result<Vec<u8>
 pub(crate) fn ways_pdf(
     engine: &Engine,
     comparison: &Comparison,
+    torque: Option<ToldTorque>,
     units: Units,
     seed: u64,
     date: String,
@@ -122,6 +124,7 @@ pub(crate) fn ways_pdf(
     let leaf = comparison.leaf(engine, units, seed);
     let content = WaysContent {
         leaf: &leaf,
+        torque,
         scale: comparison.hill_scale_scene(units),
         paper: if units == Units::Metric { Paper::A4 } else { Paper::Letter },
         date: Some(date),

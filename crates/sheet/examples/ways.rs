@@ -13,6 +13,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let leaf = comparison.leaf(&reading.engine, Units::Metric, 1);
     let content = WaysContent {
         leaf: &leaf,
+        torque: None,
         scale: comparison.hill_scale_scene(Units::Metric),
         paper: Paper::A4,
         date: Some("14 May 2026".to_owned()),

@@ -6,6 +6,7 @@ use lopdf::{Document, Object};
 use quantity::Units;
 use sheet::{Paper, WaysContent, ways_pdf};
 use std::sync::LazyLock;
+use workshop::power::ToldTorque;
 use workshop::procedure::{Comparison, Leaf, Procedures, Scope};
 
 struct Set {
@@ -23,9 +24,52 @@ fn set(procedures: &Procedures) -> Set {
     let (engine, comparison) = comparison(procedures);
     let leaf = comparison.leaf(&engine, Units::Metric, 7);
     let scale = comparison.hill_scale_scene(Units::Metric);
-    let content = WaysContent { leaf: &leaf, scale, paper: Paper::A4, date: Some("14 May 2026".to_owned()) };
+    let content = WaysContent {
+        leaf: &leaf,
+        torque: None,
+        scale,
+        paper: Paper::A4,
+        date: Some("14 May 2026".to_owned()),
+    };
     let bytes = ways_pdf(&content).unwrap();
     Set { leaf, bytes }
+}
+
+/// Torque of two ways, one of which stands outside of the map at the top.
+fn torque() -> ToldTorque {
+    let reached = |middle: &str, range: &str| Some([middle.to_owned(), range.to_owned()]);
+    ToldTorque {
+        heads: ["Low, 5000 rpm", "Middle, 8000 rpm", "Top, 11500 rpm"].map(str::to_owned).to_vec(),
+        rows: vec![
+            ("Reading at the port".to_owned(), vec![reached("11.38 N·m", "11.30 N·m to 11.40 N·m"); 3]),
+            (
+                "By <eye> #strong[x]".to_owned(),
+                vec![reached("9.81 N·m", "9.02 N·m to 10.44 N·m"), None, None],
+            ),
+        ],
+        says: "Computed for the edges that each way leaves.".to_owned(),
+    }
+}
+
+#[test]
+fn exact_torque_by_way_can_be_read() {
+    let (engine, comparison) = comparison(&Procedures::built_in());
+    let leaf = comparison.leaf(&engine, Units::Metric, 7);
+    let scale = comparison.hill_scale_scene(Units::Metric);
+    let content = WaysContent { leaf: &leaf, torque: Some(torque()), scale, paper: Paper::A4, date: None };
+    let all = text(&ways_pdf(&content).unwrap());
+    let told = torque();
+    let mut wanted =
+        vec!["What each gives in torque".to_owned(), told.says.clone(), "outside of the map".to_owned()];
+    wanted.extend(told.heads.clone());
+    for (name, figures) in &told.rows {
+        wanted.push(name.clone());
+        wanted.extend(figures.iter().flatten().flatten().cloned());
+    }
+    for words in wanted {
+        assert!(all.contains(&packed(&words)), "{words}");
+    }
+    assert!(!text(&BUILT_IN.bytes).contains(&packed("What each gives in torque")));
 }
 
 static BUILT_IN: LazyLock<Set> = LazyLock::new(|| set(&Procedures::built_in()));

@@ -289,26 +289,7 @@ pub(crate) enum Command {
     Procedures(Box<Ways>),
     /// The engine at one speed and valve position: torque, efficiencies, pressures along a turn
     #[command(after_help = RUN_TEACH)]
-    Run {
-        /// Engine file; - reads it from the input
-        #[arg(value_name = "FILE")]
-        file: PathBuf,
-        /// Engine speed, with its unit
-        #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
-        speed: String,
-        /// Where the valve stands: closed, open, a share such as "60 %", the edge above closed such as "4 mm", or a servo
-        /// travel such as "45°"
-        #[arg(long, value_name = "TRAVEL", default_value = "open", allow_hyphen_values = true)]
-        travel: String,
-        /// Throttle, such as "60 %" [that of the engine file when not given]
-        #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
-        throttle: Option<String>,
-        #[command(flatten)]
-        closures: Closures,
-        /// Also write pressures and flows along the turn
-        #[arg(long, value_name = "OUT.csv")]
-        traces: Option<PathBuf>,
-    },
+    Run(Box<RunArguments>),
     /// Torque by speed and lift, the best opening schedule, and what a wrong setting costs
     #[command(after_help = MAP_TEACH)]
     Map(Box<MapArguments>),
@@ -363,6 +344,29 @@ pub(crate) struct Closures {
     /// What leaves the cylinder while it is scavenged: loop, displacement or mixing [loop]
     #[arg(long, value_name = "NAME", default_value = "", hide_default_value = true)]
     pub scavenging: String,
+}
+
+/// What `run` is told.
+#[derive(Debug, Args)]
+pub(crate) struct RunArguments {
+    /// Engine file; - reads it from the input
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// Engine speed, with its unit
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
+    pub speed: String,
+    /// Where the valve stands: closed, open, a share such as "60 %", the edge above closed such as "4 mm", or a servo
+    /// travel such as "45°"
+    #[arg(long, value_name = "TRAVEL", default_value = "open", allow_hyphen_values = true)]
+    pub travel: String,
+    /// Throttle, such as "60 %" [that of the engine file when not given]
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    pub throttle: Option<String>,
+    #[command(flatten)]
+    pub closures: Closures,
+    /// Also write pressures and flows along the turn
+    #[arg(long, value_name = "OUT.csv")]
+    pub traces: Option<PathBuf>,
 }
 
 /// What `map` is told.

@@ -45,12 +45,12 @@ pub(crate) fn run(job: &ProceduresJob) -> Result<ExitCode, Failure> {
     let engine = &kept.reading.engine;
     let comparison = compare(engine, &procedures, job.wanted);
     if let Some(target) = &job.page {
-        let page = standing_document(engine, &comparison, job.units, job.wanted.seed, &paper::today());
+        let page = standing_document(engine, &comparison, None, job.units, job.wanted.seed, &paper::today());
         target.write(page.as_bytes())?;
     }
     if let Some(target) = &job.pdf {
         let place = target.open()?;
-        let bytes = paper::ways_pdf(engine, &comparison, job.units, job.wanted.seed, paper::today());
+        let bytes = paper::ways_pdf(engine, &comparison, None, job.units, job.wanted.seed, paper::today());
         place.write(&bytes.map_err(Failure::Other)?)?;
     }
     if [&job.page, &job.pdf].into_iter().flatten().any(|target| *target == Target::Output) {

@@ -6,6 +6,7 @@ use crate::content::Paper;
 use crate::error::SheetError;
 use crate::typeset;
 use drawing::Scene;
+use workshop::power::ToldTorque;
 use workshop::procedure::Leaf;
 
 /// Everything that stands on the paper.
@@ -13,6 +14,8 @@ use workshop::procedure::Leaf;
 pub struct WaysContent<'a> {
     /// The comparison in finished texts and drawings.
     pub leaf: &'a Leaf,
+    /// What each way gives in torque, where a map is at hand.
+    pub torque: Option<ToldTorque>,
     /// The scale under the column of hills.
     pub scale: Scene,
     /// Paper size.

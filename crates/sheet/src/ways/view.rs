@@ -4,6 +4,7 @@ use super::WaysContent;
 use crate::view::{list, name, optional, text};
 use drawing::{Scene, Theme, to_svg};
 use typst::foundations::{Array, Bytes, Dict, IntoValue, Value, dict};
+use workshop::power::ToldTorque;
 use workshop::procedure::{
     LeafDemand, LeafDriver, LeafFigure, LeafShare, LeafStep, LeafWay, Stated, ToldCheck,
 };
@@ -30,6 +31,7 @@ pub(super) fn of(content: &WaysContent<'_>) -> Dict {
         "reading" => text(&leaf.reading),
         "columns" => list(&leaf.columns, |column| text(column)),
         "ways" => list(&leaf.ways, way),
+        "torque" => content.torque.as_ref().map_or(Value::None, torque),
         "scale" => drawn(&content.scale),
         "close" => list(&leaf.close, |row| list(row, |share| close(share.as_ref()))),
         "close-says" => text(&leaf.close_says),
@@ -47,6 +49,16 @@ pub(super) fn of(content: &WaysContent<'_>) -> Dict {
 
 fn texts(texts: &[String]) -> Array {
     list(texts, |one| text(one))
+}
+
+fn torque(told: &ToldTorque) -> Value {
+    let figures = |one: &Option<[String; 2]>| match one {
+        Some([middle, range]) => dict! { "middle" => text(middle), "range" => text(range) },
+        None => dict! { "middle" => text("outside of the map"), "range" => text("") },
+    };
+    let row = |(way, all): &(String, Vec<_>)| dict! { "name" => name(way), "figures" => list(all, figures) };
+    dict! { "heads" => texts(&told.heads), "rows" => list(&told.rows, row), "says" => text(&told.says) }
+        .into_value()
 }
 
 fn way(way: &LeafWay) -> Dict {

@@ -22,7 +22,7 @@ pub use picture::{costs_scene, map_scene, power_scene, torque_scene, turned_scen
 pub use setting_curve::{SettingPoint, Turned, setting_curve, turned};
 pub use told::{Told, ToldSpeed, told};
 pub use traces::{Held, exchange_scene, exhaust_scene};
-pub use ways::{Reached, WaysTorque, ways_torque};
+pub use ways::{Reached, ToldTorque, WaysTorque, ways_torque};
 
 /// Torque within this share of the best counts as the same: the differences of a one-dimensional model are no finer.
 pub const SAME: f64 = 0.005;

@@ -1,10 +1,12 @@
 //! What each way of setting gives in torque, at low, middle and top speed.
 
-use super::commanded_rad;
+use super::{commanded_rad, torque_text};
 use crate::Answer;
 use crate::procedure::{Comparison, Entry, Measure, Quantiles};
 use gas::map::Grid;
+use quantity::Units;
 use serde::Serialize;
+use std::f64::consts::PI;
 
 /// Torque of one way at one speed, N m: at the middle draw of the edge, and the least and most over the edges of the
 /// middle 95 % of the draws.
@@ -27,6 +29,43 @@ pub struct WaysTorque {
     pub ways: Vec<(String, String, [Option<Reached>; 3])>,
     /// Some edge would stand above flush: the map's last lift was taken.
     pub held: bool,
+}
+
+/// The same in finished texts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ToldTorque {
+    /// Low, middle and top, with the speed.
+    pub heads: Vec<String>,
+    /// By way: name, and at each speed the torque at the middle draw and from the least to the most.
+    pub rows: Vec<(String, Vec<Option<[String; 2]>>)>,
+    /// What the figures are.
+    pub says: String,
+}
+
+impl WaysTorque {
+    /// In the units shown.
+    pub fn told(&self, units: Units) -> ToldTorque {
+        let n_m = |torque_n_m: f64| torque_text(torque_n_m, 2, units);
+        let figures = |reached: &Option<Reached>| {
+            reached.map(|r| [n_m(r.median_n_m), format!("{} to {}", n_m(r.least_n_m), n_m(r.most_n_m))])
+        };
+        let held = "An edge above flush is taken as flush: what it does to the flow is not computed.";
+        let says = "Computed by gas dynamics for the edges that each way leaves. At the middle draw, and below it from the least to \
+                    the most over nineteen draws in twenty. Low: the valve at park. Middle: the servo half way. Top: full travel.";
+        ToldTorque {
+            heads: ["Low", "Middle", "Top"]
+                .iter()
+                .zip(self.speeds_rad_s)
+                .map(|(word, speed)| format!("{word}, {:.0} rpm", speed * 30.0 / PI))
+                .collect(),
+            rows: self
+                .ways
+                .iter()
+                .map(|(_, name, all)| (name.clone(), all.iter().map(figures).collect()))
+                .collect(),
+            says: if self.held { format!("{says} {held}") } else { says.to_owned() },
+        }
+    }
 }
 
 /// Reads the map at the edges that each way leaves. Low is the last speed of the map at or below the opening speed (its

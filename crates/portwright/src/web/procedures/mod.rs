@@ -22,9 +22,11 @@ use axum::extract::{Query, State};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use maud::Markup;
+use quantity::Units;
 use record::RecordError;
 use serde::Deserialize;
 use std::sync::Arc;
+use workshop::power::ToldTorque;
 use workshop::procedure::{Comparison, Scope};
 
 /// The addresses of this room.
@@ -64,6 +66,16 @@ fn comparison(app: &App, subject: &Subject, scope: Scope) -> Result<Arc<Comparis
     Ok(app.compared.of(&subject.kept.text, &own, wanted, || compare(engine, &procedures, wanted)))
 }
 
+/// What the ways give in torque, where the job card has a map of its entries as they stand.
+fn told_torque(
+    app: &App,
+    subject: &Subject,
+    comparison: &Comparison,
+    units: Units,
+) -> Result<Option<ToldTorque>, RecordError> {
+    Ok(power::ways_torque(app, subject, comparison, units)?.map(|known| known.told(units)))
+}
+
 async fn show_page(
     State(app): State<Arc<App>>,
     choices: Choices,
@@ -79,7 +91,7 @@ async fn show_page(
             base: Some(&subject.base),
             class: "procedures bench",
         };
-        let torque = power::ways_torque(&app, &subject, &comparison, choices.units)?;
+        let torque = told_torque(&app, &subject, &comparison, choices.units)?;
         let page = show::page(&subject, &comparison, torque.as_ref(), choices.units, asked.share());
         Ok(shell(choices, &frame, &page))
     })
@@ -109,7 +121,9 @@ async fn take_document(
         let comparison = comparison(&app, &subject, asked.scope())?;
         let engine = &subject.kept.reading.engine;
         let name = format!("{}-procedures.html", file_stem(&engine.name));
-        let page = standing_document(engine, &comparison, choices.units, USUAL_SEED, &paper::today());
+        let torque = told_torque(&app, &subject, &comparison, choices.units)?;
+        let today = paper::today();
+        let page = standing_document(engine, &comparison, torque.as_ref(), choices.units, USUAL_SEED, &today);
         Ok(download("text/html; charset=utf-8", &name, page.into_bytes()))
     })
     .await?
@@ -124,7 +138,8 @@ async fn take_pdf(
     work(move || {
         let comparison = comparison(&app, &subject, asked.scope())?;
         let engine = &subject.kept.reading.engine;
-        let bytes = paper::ways_pdf(engine, &comparison, choices.units, USUAL_SEED, paper::today())
+        let torque = told_torque(&app, &subject, &comparison, choices.units)?;
+        let bytes = paper::ways_pdf(engine, &comparison, torque, choices.units, USUAL_SEED, paper::today())
             .map_err(Refusal::not_made)?;
         let name = format!("{}-procedures.pdf", file_stem(&engine.name));
         Ok(download("application/pdf", &name, bytes))

@@ -8,7 +8,7 @@ use super::leaf;
 use crate::procedures::USUAL_SEED;
 use maud::{Markup, html};
 use quantity::Units;
-use workshop::power::WaysTorque;
+use workshop::power::ToldTorque;
 use workshop::procedure::{Comparison, Leaf, LeafFigure, LeafWay, Scope, Told, ToldProcedure};
 
 /// Statements that stand open: who does best, who over-travels, who strains the cable.
@@ -18,7 +18,7 @@ const FIRST_STATEMENTS: usize = 5;
 pub(super) fn page(
     subject: &Subject,
     comparison: &Comparison,
-    torque: Option<&WaysTorque>,
+    torque: Option<&ToldTorque>,
     units: Units,
     share: f64,
 ) -> Markup {
@@ -60,7 +60,7 @@ pub(super) fn page(
         }
         (leaf::edges(&all, false))
         (table(&all, comparison))
-        (super::torque::section(base, torque, units))
+        (super::torque::section(base, torque))
         (leaf::agreement(&all, false))
         (leaf::reading(&all))
         @for (told, way) in told.procedures.iter().zip(&all.ways) {

@@ -2,16 +2,18 @@
 
 use super::super::assets;
 use super::super::page::glued;
-use super::{leaf, show};
+use super::{leaf, show, torque};
 use engine::model::Engine;
 use maud::{DOCTYPE, PreEscaped, html};
 use quantity::Units;
+use workshop::power::ToldTorque;
 use workshop::procedure::Comparison;
 
 /// The whole document. `date` is printed as it stands.
 pub(crate) fn standing_document(
     engine: &Engine,
     comparison: &Comparison,
+    known: Option<&ToldTorque>,
     units: Units,
     seed: u64,
     date: &str,
@@ -42,6 +44,7 @@ pub(crate) fn standing_document(
                     (show::table(&all, comparison))
                     (leaf::agreement(&all, true))
                     (leaf::reading(&all))
+                    @if let Some(known) = known { (torque::told(known)) }
                     @for (told, way) in told.procedures.iter().zip(&all.ways) {
                         (show::one(told, way, false))
                     }

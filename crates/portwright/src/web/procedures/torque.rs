@@ -1,18 +1,16 @@
 //! What each way of setting gives in torque, read off the job card's map.
 
-use super::super::power::table::rpm;
 use maud::{Markup, html};
-use quantity::Units;
-use workshop::power::{Reached, WaysTorque, torque_text};
+use workshop::power::ToldTorque;
 
 /// The section; without a map, the way to one.
-pub(super) fn section(base: &str, known: Option<&WaysTorque>, units: Units) -> Markup {
+pub(super) fn section(base: &str, known: Option<&ToldTorque>) -> Markup {
     html! {
-        section.panel aria-labelledby="torque-title" {
-            h2 #torque-title { "What each gives in torque" }
-            @match known {
-                Some(known) => (rows(known, units)),
-                None => {
+        @match known {
+            Some(known) => (told(known)),
+            None => {
+                section.panel aria-labelledby="torque-title" {
+                    h2 #torque-title { "What each gives in torque" }
                     p { "A torque map of this job card, made from its entries as they stand, would tell what each way gives at low, middle and top speed." }
                     p.actions { a.button href={ (base) "/power" } { "Torque and power" } }
                 }
@@ -21,38 +19,33 @@ pub(super) fn section(base: &str, known: Option<&WaysTorque>, units: Units) -> M
     }
 }
 
-fn rows(known: &WaysTorque, units: Units) -> Markup {
-    let words = ["Low", "Middle", "Top"];
-    let heads: Vec<String> =
-        words.iter().zip(known.speeds_rad_s).map(|(word, speed)| format!("{word}, {}", rpm(speed))).collect();
+/// The figures by way.
+pub(super) fn told(known: &ToldTorque) -> Markup {
     html! {
-        table.wide {
-            thead { tr { th scope="col" { "Way" } @for head in &heads { th scope="col" { (head) } } } }
-            tbody {
-                @for (_, name, reached) in &known.ways {
-                    tr {
-                        th scope="row" { (name) }
-                        @for (head, reached) in heads.iter().zip(reached) {
-                            td data-label=(head) { (figure(*reached, units)) }
+        section.panel aria-labelledby="torque-title" {
+            h2 #torque-title { "What each gives in torque" }
+            table.wide {
+                thead { tr { th scope="col" { "Way" } @for head in &known.heads { th scope="col" { (head) } } } }
+                tbody {
+                    @for (name, reached) in &known.rows {
+                        tr {
+                            th scope="row" { (name) }
+                            @for (head, reached) in known.heads.iter().zip(reached) {
+                                td data-label=(head) { (figure(reached.as_ref())) }
+                            }
                         }
                     }
                 }
             }
-        }
-        p.muted.small {
-            "At the middle draw, and below it from the least to the most over nineteen draws in twenty. Low: the valve at park. Middle: the servo half way. Top: full travel. "
-            @if known.held { "An edge above flush is taken as flush: what it does to the flow is not computed." }
+            p.muted.small { (known.says) }
         }
     }
 }
 
-fn figure(reached: Option<Reached>, units: Units) -> Markup {
+fn figure(reached: Option<&[String; 2]>) -> Markup {
     html! {
         @match reached {
-            Some(reached) => {
-                (torque_text(reached.median_n_m, 2, units))
-                span.from { (torque_text(reached.least_n_m, 2, units)) " to " (torque_text(reached.most_n_m, 2, units)) }
-            }
+            Some([middle, range]) => { (middle) span.from { (range) } }
             None => "outside of the map",
         }
     }

@@ -68,6 +68,8 @@ async fn round_trips_a_map_from_the_form_to_the_kept_result() {
     let ways = get_page(&app, "/visit/1/procedures").await.text();
     // This small map does not reach down to the opening speed.
     assert!(ways.contains("What each gives in torque") && ways.contains("A torque map of this job card"));
+    let standing = get_page(&app, "/visit/1/procedures.html").await.text();
+    assert!(!standing.contains("What each gives in torque"));
     // Kept with what made it, and still shown when the entries have changed.
     let path = get_page(&app, "/visit/1").await.text();
     assert!(path.contains("Torque map of") && path.contains("/result/1/power"));
