@@ -24,7 +24,7 @@ pub enum Flow {
 /// How far a run is, told after each turn.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Progress {
-    /// Turns done.
+    /// Turns done: of the rough run that shows where to start, then of the run itself.
     pub cycles: usize,
     /// Most turns that will be done.
     pub most_cycles: usize,
@@ -98,7 +98,7 @@ pub struct Run {
 /// How much shorter the steps of a lane become that was too fast, and how often.
 const HURRIES: [f64; 4] = [1.0, 1.25, 1.6, 2.5];
 /// A run is first made roughly: with cells longer by this, until it changes less than this, in this many turns at most.
-/// It takes about as long as one turn of the run itself, and tells how the state moves from one speed to the next.
+/// It takes about as long as two turns of the run itself, and tells how the state moves from one speed to the next.
 const ROUGH_CELLS: f64 = 2.5;
 const ROUGH_TOLERANCE: f64 = 0.005;
 const ROUGH_CYCLES: usize = 14;
