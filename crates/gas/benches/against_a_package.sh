@@ -6,7 +6,8 @@ set -eu
 here=$(cd "$(dirname "$0")/../../.." && pwd)
 room=${CARGO_TARGET_DIR:-$here/target}/against-a-package
 cells=${1:-200}
-if [ ! -x "$room/bin/python" ]; then
+if ! "$room/bin/python" -c "import clawpack" 2> /dev/null; then
+    command -v gfortran > /dev/null || { echo "A Fortran compiler (gfortran) is needed to build the package." >&2; exit 1; }
     python3 -m venv "$room"
     "$room/bin/pip" --quiet install numpy clawpack
 fi

@@ -5,7 +5,7 @@
 
 use divan::{Bencher, black_box};
 use gas::duct::{Caloric, Duct, End, GasState, Geometry, Instructions, Section};
-use gas::end::{self, Opening, Recovery, Reservoir};
+use gas::end::{self, Opening, Openings, Recovery, Reservoir, Reservoirs};
 use gas::gas::{Air, Gas};
 
 fn main() {
@@ -132,9 +132,11 @@ fn ends<const L: usize>(caloric: &Caloric, hz: f64, set: Instructions) {
         ("port, flow out", outside(&gas, 0.8e5, 400.0, [0.05, 0.1]), port(0.6)),
         ("open end, flow out", outside(&gas, 0.9e5, 300.0, [0.0, 0.0]), Opening::BELL_MOUTH),
         ("open end, flow in", outside(&gas, 1.6e5, 300.0, [0.0, 0.0]), Opening::BELL_MOUTH),
+        ("sharp mouth, flow in", outside(&gas, 1.3e5, 300.0, [0.0, 0.0]), Opening::SHARP_PIPE),
     ] {
+        let (inside, opening) = (Reservoirs::same(&inside), Openings::same(&opening));
         let time = best_s(|| {
-            black_box(end::open(black_box(&at_end), black_box(&inside), &opening));
+            black_box(set.through(black_box(&at_end), black_box(&inside), &opening));
         });
         println!("{name}: {:.0} ns, {:.0} base cycles a lane", time / L as f64 * 1e9, time / L as f64 * hz);
     }
