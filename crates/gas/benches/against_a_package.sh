@@ -41,6 +41,6 @@ for _ in range(20):
     best = max(best, status["numsteps"] * cells / (time.perf_counter() - start))
 print(f"{best / 1e6:.3f}")
 PY
-theirs=$("$room/bin/python" "$room/tube.py" "$cells" | tail -1)
+theirs=$(cd "$room" && bin/python tube.py "$cells" | tail -1)
 ours=$(cd "$here" && cargo bench -q -p gas --bench shock_tube -- "$cells" | sed -n 's/.*: \([0-9.]*\) million.*/\1/p')
 echo "package: $theirs million cell updates/s; ours: $ours; ratio $(echo "$ours $theirs" | awk '{ printf "%.1f", $1 / $2 }')"
