@@ -335,19 +335,14 @@ fn published_flow_through_a_choked_plate() {
                 before.pressure_pa / 2e5,
                 (1.0f64 + 0.2 * mach * mach).powf(-3.5),
                 digits(),
-            )
-            .near(
-                &format!("{name}: mass flux behind it over that before it"),
-                flux(&behind) / flux(&before),
-                1.0,
-                digits(),
-            )
-            .near(
-                &format!("{name}: total temperature behind it over that before it"),
-                total_k(&behind) / total_k(&before),
-                1.0,
-                digits(),
             );
+        // No published figures: what any plate must keep; the flow settles to a hundred-thousandth.
+        for (what, kept) in [
+            ("mass flux", flux(&behind) / flux(&before)),
+            ("total temperature", total_k(&behind) / total_k(&before)),
+        ] {
+            assert!((kept - 1.0).abs() < 1e-4, "{name}: {what} {kept}");
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! What published tests of crankcase-scavenged engines found, held against the whole engine. The papers' engines are not
-//! at hand and their figures were not seen: each check is of a direction, on the demo engine.
+//! at hand and their figures were not seen: each check is of a direction, on the demo engine. Where a check says how near
+//! or how much, that figure is ours.
 
 use engine::model::Engine;
 use gas::cycle::{Flow, Model, Point, Settings};
@@ -88,12 +89,10 @@ fn published_a_larger_crankcase_lowers_the_delivery_ratio() {
         let at = |rpm| point(engine, rpm, &Settings::default()).delivery_ratio;
         speeds.map(at).into_iter().fold(0.0, f64::max)
     };
+    // The paper: above 1, too. The demo's own stands there without a tuned pipe already, so that would check nothing.
     source.is(
-        "the tuned pipe lifts the greatest delivery ratio above that of the plain one, and above 1",
-        {
-            let (plain, tuned) = (best(&plain(0.04)), best(&demo()));
-            tuned > plain && tuned > 1.0
-        },
+        "the tuned pipe lifts the greatest delivery ratio above that of the plain one",
+        best(&demo()) > best(&plain(0.04)),
         true,
     );
 }

@@ -14,10 +14,13 @@ impl Model {
             "Discharge coefficients of ports and reed block: 0.65 to 0.9 by opening and direction (estimates).",
             "Burning: 50° of crank from start to end at 10,000 rpm, growing with speed and residual gas (estimate).",
             "Fuel is vapour from the mouth on; neither its cooling nor the crankcase's warmth is counted.",
-            "The gap past a blade that is not fully open leaks like 2 mm² (estimate).",
             "Smooth walls in all ducts.",
         ];
         said.extend(estimates.map(str::to_owned));
+        let leak_mm2 = settings.leak_m2 * 1e6;
+        said.push(format!(
+            "The gap past a blade that is not fully open leaks like {leak_mm2:.1} mm² (estimate)."
+        ));
         if self.engine.cylinders > 1 {
             said.push(format!(
                 "Each of the {} cylinders has a pipe, an intake and a crankcase of its own.",

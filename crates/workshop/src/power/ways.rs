@@ -50,8 +50,9 @@ impl WaysTorque {
             reached.map(|r| [n_m(r.median_n_m), format!("{} to {}", n_m(r.least_n_m), n_m(r.most_n_m))])
         };
         let held = "An edge above flush is taken as flush: what it does to the flow is not computed.";
-        let says = "Computed by gas dynamics for the edges that each way leaves; no measured curve stands behind it. At the middle draw, and below it from the least to \
-                    the most over nineteen draws in twenty. Low: the valve at park. Middle: the servo half way. Top: full travel.";
+        let says = "Computed by gas dynamics for the edges that each way leaves; no measured curve stands behind it. At the middle \
+                    draw, and below it from the least to the most over nineteen draws in twenty. Low: the valve at park. Middle: \
+                    the servo half way. Top: full travel.";
         ToldTorque {
             heads: ["Low", "Middle", "Top"]
                 .iter()
